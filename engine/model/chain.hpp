@@ -1,0 +1,57 @@
+#pragma once
+
+#include <optional>
+
+namespace sprocketry::model {
+
+// A roller chain. Lengths in m.
+struct Chain {
+  double pitch = 0;
+  double pin_diameter = 0;
+  double mass_per_length = 0;   // kg/m
+  double tensile_strength = 0;  // N, least breaking load
+  double fixed_loss = 0;        // 0..1, seals and lubrication
+  double friction = 0;          // coefficient of friction, pin in bushing
+};
+
+// Pitch diameter in m: p/sin(pi/N) (ASME B29.1).
+double pitch_diameter(double pitch, int teeth);
+
+// Outside diameter in m: p (0.6 + cot(pi/N)) (ASME B29.1, from memory).
+double outside_diameter(double pitch, int teeth);
+
+// Largest hub or groove diameter under the chain in m: p (cot(pi/N) - 1) - 0.76 mm (0.030 in)
+// (ASME B29.1, from memory).
+double largest_hub_diameter(double pitch, int teeth);
+
+// Relative drop of chain speed from its highest value, 1 - cos(pi/N).
+double chordal_speed_variation(int teeth);
+
+// Efficiency 0..1: 1 - fixed loss - friction pin/(2 p) 2 pi (1/N1 + 1/N2), the articulation of the
+// tight side on each sprocket (line contact, k = 1; no centrifugal term).
+double chain_efficiency(const Chain& chain, int front_teeth, int rear_teeth);
+
+// Wrap angle on the smaller sprocket in rad: pi - 2 asin(|D2 - D1|/(2C)). Lengths in m. NaN when
+// one pitch circle lies inside the other.
+double wrap_angle(double pitch, int front_teeth, int rear_teeth, double centre_distance);
+
+// Exact chain length in pitches: two tangents and two arcs on the pitch circles, each arc counted
+// in teeth. `centre_distance` in m. NaN when one pitch circle lies inside the other.
+double chain_length(double pitch, int front_teeth, int rear_teeth, double centre_distance);
+
+// Centre distance in m of a chain of so many links; nothing when the chain is too short for the two
+// sprockets. Inverse of chain_length() by Newton's method to the last digit that double resolves.
+std::optional<double> centre_distance(double pitch, int front_teeth, int rear_teeth, double links);
+
+// A chain that fits the adjuster.
+struct ChainFit {
+  int links = 0;
+  double centre_distance = 0;  // m
+};
+
+// The shortest allowed link count whose centre distance lies within [min, max] (m), both ends
+// included; nothing when there is none. Even counts only unless half links are allowed.
+std::optional<ChainFit> fit_chain(double pitch, int front_teeth, int rear_teeth,
+                                  double min_distance, double max_distance, bool half_links);
+
+}  // namespace sprocketry::model
