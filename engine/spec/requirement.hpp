@@ -1,0 +1,141 @@
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <utility>
+#include <variant>
+#include <vector>
+
+#include "model/profile.hpp"
+#include "model/road.hpp"
+#include "parts/catalogue.hpp"
+
+namespace sprocketry::spec {
+
+using parts::Default;
+using parts::Interval;
+using parts::Money;
+
+// What the rear wheel asks of a sprocket; fields in m.
+struct RearMount {
+  std::optional<double> bolt_circle;
+  std::optional<int> bolts;
+  std::optional<double> max_diameter;
+};
+
+struct Bike {
+  double mass = 0;  // kg, rolling chassis without any chosen part
+  std::optional<double> max_gross_mass;
+  double wheelbase = 0;                 // m
+  double centre_of_gravity_height = 0;  // m, with rider
+  double centre_of_gravity_behind = 0;  // m behind the front axle, with rider
+  model::RoadLaw road;
+  double accessories = 0;            // W
+  double wheel_inertia = 0;          // kg m2, both wheels
+  double rolling_circumference = 0;  // m
+  double min_centre_distance = 0;    // m, shaft to axle
+  double max_centre_distance = 0;    // m
+  RearMount rear;
+};
+
+struct Conditions {
+  double air_temperature = 0;      // K
+  double altitude = 0;             // m
+  double headwind = 0;             // m/s
+  double grip = 0;                 // coefficient of friction
+  double state_of_charge = 0;      // 0..1
+  double low_state_of_charge = 0;  // 0..1
+  double winding_temperature = 0;  // K
+};
+
+struct SpeedChange {
+  double from = 0;  // m/s
+  double to = 0;    // m/s
+};
+
+struct Climb {
+  double grade = 0;     // tan
+  double speed = 0;     // m/s
+  double duration = 0;  // s
+};
+
+// A limit at a speed (m/s).
+struct AtSpeed {
+  double speed = 0;
+  double limit = 0;
+};
+
+// What must hold; SI, absent when not demanded.
+struct Demands {
+  std::optional<double> top_speed;
+  std::optional<double> sustained_speed;
+  std::optional<double> pull_away_time;  // s, longest
+  std::optional<double> range;           // m
+  std::vector<AtSpeed> cruise_range;     // limit in m, shortest
+  std::vector<Climb> climbs;
+  std::optional<double> hill_start_grade;  // tan
+  std::optional<double> battery_current;   // A, the ceiling
+  std::vector<AtSpeed> cruise_current;     // limit in A, largest
+  std::optional<Money> price;
+  std::optional<double> mass;         // kg
+  std::optional<double> charge_time;  // s
+  std::optional<double> keeps_up;     // share 0..1
+};
+
+// Packs generated from cells, or packs by id, or (neither) every named pack.
+struct PackChoice {
+  std::optional<std::vector<std::string>> ids;
+  std::optional<std::vector<std::string>> cells;
+  std::optional<std::vector<int>> series;
+  std::optional<std::vector<int>> parallel;
+  std::optional<std::vector<double>> voltage_classes;  // V, nominal
+};
+
+struct ChainChoice {
+  std::optional<std::vector<std::string>> sizes_or_ids;
+  std::optional<std::vector<double>> pitches;  // m
+};
+
+// Slots left out mean everything in the catalogue.
+struct Choice {
+  std::optional<std::vector<std::string>> motors;
+  std::optional<std::vector<std::string>> controllers;
+  PackChoice pack;
+  std::optional<std::vector<std::string>> chargers;
+  ChainChoice chain;
+  std::optional<std::vector<std::string>> front_sprockets;
+  std::optional<std::vector<int>> front_teeth;  // ascending
+  std::optional<std::vector<std::string>> rear_sprockets;
+  std::optional<std::vector<int>> rear_teeth;  // ascending
+  bool half_links = false;
+};
+
+// The units in which the person thinks, taken from what was written; for text, never for JSON.
+struct DisplayUnits {
+  std::string speed = "km/h";   // or "mph"
+  std::string distance = "km";  // or "mi"
+  std::string mass = "kg";      // or "lb"
+};
+
+struct Requirement {
+  std::string title;
+  std::string currency = "EUR";
+  std::vector<std::string> owned;
+  Bike bike;
+  double rider_mass = 0;  // kg
+  double load_mass = 0;   // kg
+  Conditions conditions;
+  std::string ride_name;  // "r40-urban", "steady 40 km/h", "ride.csv"
+  model::Profile ride;
+  std::vector<double> cruise;  // m/s
+  std::vector<SpeedChange> accelerations;
+  double pull_away_to = 0;  // m/s
+  Demands must;
+  Choice choose;
+  std::vector<std::string> objectives;  // names of spec/metrics.hpp, each once
+  DisplayUnits units;
+  std::vector<Default> defaults;
+};
+
+}  // namespace sprocketry::spec
