@@ -1,0 +1,42 @@
+#pragma once
+
+#include <span>
+#include <string>
+#include <string_view>
+
+#include "model/performance.hpp"
+#include "parts/catalogue.hpp"
+
+namespace sprocketry::spec {
+
+// Everything that is known about a combination: what it does, weighs and costs.
+struct Metrics {
+  model::Performance performance;
+  parts::Money price = 0;
+  double mass = 0;                    // kg, ready to ride without rider and load
+  double charge_time = model::kNone;  // s
+  std::size_t listed_cruises = 0;     // the first so many of performance.cruise answer `cruise`,
+                                      // the rest answer demands at other speeds
+};
+
+enum class Better { kLower, kHigher };
+
+// A metric that is one number. The table feeds objectives, JSON, CSV, text, help and schemas.
+struct MetricInfo {
+  std::string_view name;         // as an objective: "pull_away"
+  std::string_view json_key;     // "pull_away_s"; empty: not printed among the metrics
+  std::string_view unit;         // of the output value: "s"; "" for the currency
+  std::string_view label;        // as riders say it: "0-{pull_away_to}"
+  std::string_view explanation;  // one sentence for --help
+  Better better = Better::kLower;
+  bool objective = false;                     // may be named in `objectives`
+  double (*value)(const Metrics&) = nullptr;  // in the output unit; NaN when it does not exist
+};
+
+// All scalar metrics, in the order in which they are printed.
+std::span<const MetricInfo> metric_table();
+
+// The metric of that name, or nullptr.
+const MetricInfo* find_metric(std::string_view name);
+
+}  // namespace sprocketry::spec
