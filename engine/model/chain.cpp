@@ -1,0 +1,101 @@
+#include "model/chain.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "model/constants.hpp"
+
+namespace sprocketry::model {
+namespace {
+
+// Pitch radius in pitches.
+double pitch_radius(int teeth) { return 0.5 / std::sin(kPi / teeth); }
+
+// Length in pitches over the centre distance in pitches, from the larger sprocket's point of view.
+struct LengthLaw {
+  double small_teeth, large_teeth, offset;  // offset: difference of the pitch radii, pitches
+
+  LengthLaw(int first, int second)
+      : small_teeth(std::min(first, second)),
+        large_teeth(std::max(first, second)),
+        offset(pitch_radius(std::max(first, second)) - pitch_radius(std::min(first, second))) {}
+
+  [[nodiscard]] double at(double centre) const {
+    const double turn = std::asin(offset / centre) / kPi;  // half turns
+    return 2.0 * std::sqrt((centre - offset) * (centre + offset)) + small_teeth * (0.5 - turn) +
+           large_teeth * (0.5 + turn);
+  }
+
+  // dL/dC. Arcs are counted in teeth, not along the pitch circle, so the two terms of the circle's
+  // case do not cancel exactly.
+  [[nodiscard]] double slope(double centre) const {
+    const double tangent = std::sqrt((centre - offset) * (centre + offset));
+    return 2.0 * centre / tangent - (large_teeth - small_teeth) * offset / (kPi * centre * tangent);
+  }
+};
+
+constexpr double kHubClearance = 0.76e-3;  // m
+
+}  // namespace
+
+double pitch_diameter(double pitch, int teeth) { return pitch / std::sin(kPi / teeth); }
+
+double outside_diameter(double pitch, int teeth) {
+  return pitch * (0.6 + 1.0 / std::tan(kPi / teeth));
+}
+
+double largest_hub_diameter(double pitch, int teeth) {
+  return pitch * (1.0 / std::tan(kPi / teeth) - 1.0) - kHubClearance;
+}
+
+double chordal_speed_variation(int teeth) { return 1.0 - std::cos(kPi / teeth); }
+
+double chain_efficiency(const Chain& chain, int front_teeth, int rear_teeth) {
+  const double articulation =
+      chain.friction * (chain.pin_diameter / (2.0 * chain.pitch)) * 2.0 * kPi;
+  return 1.0 - chain.fixed_loss - articulation * (1.0 / front_teeth + 1.0 / rear_teeth);
+}
+
+double wrap_angle(double pitch, int front_teeth, int rear_teeth, double centre_distance) {
+  const double difference =
+      std::abs(pitch_diameter(pitch, rear_teeth) - pitch_diameter(pitch, front_teeth));
+  return kPi - 2.0 * std::asin(difference / (2.0 * centre_distance));
+}
+
+double chain_length(double pitch, int front_teeth, int rear_teeth, double centre_distance) {
+  return LengthLaw(front_teeth, rear_teeth).at(centre_distance / pitch);
+}
+
+std::optional<double> centre_distance(double pitch, int front_teeth, int rear_teeth, double links) {
+  const LengthLaw law(front_teeth, rear_teeth);
+  // Start on the far side: with no arcs gained on the large sprocket the chain would reach
+  // farthest.
+  double centre = 0.5 * (links - 0.5 * (front_teeth + rear_teeth));
+  if (!(centre > law.offset)) return std::nullopt;
+  constexpr int kMaxSteps = 60;  // quadratic convergence needs about five
+  for (int step = 0; step < kMaxSteps; ++step) {
+    const double next = centre - (law.at(centre) - links) / law.slope(centre);
+    if (!(next > law.offset)) return std::nullopt;
+    if (std::abs(next - centre) <= 1e-14 * centre) return next * pitch;
+    centre = next;
+  }
+  return centre * pitch;
+}
+
+std::optional<ChainFit> fit_chain(double pitch, int front_teeth, int rear_teeth,
+                                  double min_distance, double max_distance, bool half_links) {
+  const double shortest = chain_length(pitch, front_teeth, rear_teeth, min_distance);
+  const double longest = chain_length(pitch, front_teeth, rear_teeth, max_distance);
+  if (std::isnan(shortest) || std::isnan(longest)) return std::nullopt;
+  const int step = half_links ? 1 : 2;
+  // A limit that is itself the centre distance of a whole chain counts as inside although its
+  // length may come out a rounding error beyond the whole number.
+  constexpr double kRounding = 1e-9;  // links
+  const int links = static_cast<int>(std::ceil((shortest - kRounding) / step)) * step;
+  if (links > longest + kRounding) return std::nullopt;
+  const auto centre = centre_distance(pitch, front_teeth, rear_teeth, links);
+  if (!centre) return std::nullopt;
+  return ChainFit{links, std::clamp(*centre, min_distance, max_distance)};
+}
+
+}  // namespace sprocketry::model
