@@ -1,0 +1,77 @@
+#include "document/file.hpp"
+
+#include <cerrno>
+#include <cstdio>
+#include <memory>
+#include <system_error>
+#include <utility>
+
+#include "document/node.hpp"
+
+namespace sprocketry::document {
+namespace {
+
+namespace fs = std::filesystem;
+
+struct Reading {
+  std::string text;
+  std::string problem;  // empty: read
+  std::string hint;
+};
+
+std::string reason(int error_number) { return std::generic_category().message(error_number); }
+
+Reading read_open(std::FILE* file) {
+  Reading reading;
+  std::string chunk(std::size_t{1} << 16U, '\0');
+  while (reading.text.size() <= kMaxFileSize) {
+    errno = 0;
+    const std::size_t got = std::fread(chunk.data(), 1, chunk.size(), file);
+    reading.text.append(chunk, 0, got);
+    if (got == chunk.size()) continue;
+    if (std::ferror(file) != 0) reading.problem = "cannot be read: " + reason(errno);
+    return reading;
+  }
+  reading.problem = "is larger than " + std::to_string(kMaxFileSize >> 20U) + " MiB";
+  reading.hint = "split it, or check that this is the file you meant";
+  return reading;
+}
+
+Reading read(const fs::path& path) {
+  std::error_code failure;
+  const fs::file_status status = fs::status(path, failure);
+  if (status.type() == fs::file_type::not_found) {
+    return {{},
+            "does not exist",
+            "check the name; it is looked up from the folder of the file that names it"};
+  }
+  if (status.type() == fs::file_type::none) {
+    return {{}, "cannot be read: " + failure.message(), {}};
+  }
+  if (fs::is_directory(status)) return {{}, "is a folder, not a file", "name a file in it"};
+  if (!fs::is_regular_file(status) && !fs::is_fifo(status)) {
+    return {{}, "is a device, not a file", "name a file"};
+  }
+  const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(std::fopen(path.c_str(), "rb"),
+                                                             &std::fclose);
+  if (!file) return {{}, "cannot be read: " + reason(errno), "check its permissions"};
+  return read_open(file.get());
+}
+
+}  // namespace
+
+const Source* read_file(const fs::path& path, const std::string& shown_name, const Mark& mentioned,
+                        Diagnostics& diagnostics) {
+  Reading reading = read(path);
+  if (reading.problem.empty()) return &diagnostics.add_source(shown_name, std::move(reading.text));
+  if (mentioned.source != nullptr) {
+    diagnostics.error(mentioned, "the file '" + shown_name + "' " + reading.problem,
+                      std::move(reading.hint));
+  } else {
+    const Source& nameless = diagnostics.add_source(shown_name, {});
+    diagnostics.error({&nameless, 0, 0}, "the file " + reading.problem, std::move(reading.hint));
+  }
+  return nullptr;
+}
+
+}  // namespace sprocketry::document
