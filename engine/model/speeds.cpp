@@ -121,8 +121,10 @@ double simple_limits(const DriveLimits& d, const Gearing& g, const Rolling& r, c
   const Quadratic duty{law.current.c0 * d.duty_resistance,
                        law.current.c1 * d.duty_resistance + d.torque_constant * g.ratio,
                        law.current.c2 * d.duty_resistance};
-  return std::min({greatest_root(law.current, phase_current), greatest_root(duty, d.voltage),
-                   greatest_root(law.force, r.largest_force)});
+  // fmin passes over the NaN of a limit that is never reached.
+  return std::fmin(greatest_root(duty, d.voltage),
+                   std::fmin(greatest_root(law.current, phase_current),
+                             greatest_root(law.force, r.largest_force)));
 }
 
 }  // namespace

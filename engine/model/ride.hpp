@@ -1,0 +1,72 @@
+#pragma once
+
+#include <vector>
+
+#include "model/drive.hpp"
+#include "model/heat.hpp"
+#include "model/profile.hpp"
+#include "model/traction.hpp"
+
+namespace sprocketry::model {
+
+// A ride's operating points as columns of what does not depend on the bike's parts, so that one
+// bike's forces are a few multiplications per point.
+struct RideColumns {
+  std::vector<double> speed;         // m/s
+  std::vector<double> acceleration;  // m/s2
+  std::vector<double> weight_along;  // m/s2, g sin
+  std::vector<double> weight_on;     // m/s2, g cos
+  std::vector<double> wind;          // N/m2, 1/2 rho (v + w)|v + w|
+  std::vector<double> duration;      // s
+  double total_duration = 0;         // s
+  double square_speed_time = 0;      // m2/s, integral of v^2 dt
+  double distance = 0;               // m
+};
+RideColumns ride_columns(const RideDemand& demand, const Surroundings& air);
+
+// Room for one evaluation, reused so that the search does not allocate. Not shared between threads.
+struct RideWork {
+  // Points at which the motor drives; the rest draw accessories only.
+  std::vector<double> motor_speed;  // rad/s
+  std::vector<double> current;      // A demanded
+  std::vector<double> power;        // W at the motor's terminals
+  std::vector<double> duration;     // s
+  std::vector<double> force;        // N demanded
+  double idle_duration = 0;         // s
+};
+
+// What the pack is asked: current and voltage laws over the state of charge.
+struct PackSide {
+  const Pack* pack = nullptr;
+  double low_voltage = 0;   // V, cut-off under load
+  double stated_limit = 0;  // A, battery current
+  double accessories = 0;   // W
+};
+
+struct RideResult {
+  double consumption = 0;    // J/m at the pack's terminals
+  double keeps_up = 0;       // share 0..1 of the time; coasting and standing count as followed
+  double pack_mean = 0;      // A
+  double range = 0;          // m; kNone when the ride draws no charge
+  HeatLoad heat;             // of the motor over the whole ride
+  bool follows_all = true;   // at the limits' state of charge
+  double first_current = 0;  // A, battery current of the first driving point (steady rides)
+  double first_motor = 0;    // A, motor current of the same point
+};
+
+// Rides the columns with a bike. `limits` holds the drive at conditions.state_of_charge with its
+// peak ratings; consumption, keeps_up, pack_mean and heat are at that state of charge. Range is
+// capacity x parallel x integral over the usable window of (distance / charge) d soc, every ampere
+// of a cell with a Peukert exponent k counting max(1, (I_cell/I_ref)^(k-1)) times.
+//
+// Wheel force m_eff a + F_road asks for the motor current (F/lever + T_loss)/K, terminal power
+// I (I R + K w), pack power P/eta_c + accessories. Where the force is <= 0 the motor draws nothing.
+// A point that cannot be followed takes the largest current that the drive gives.
+//
+// Quadrature: when every point is followed down to the emptiest usable voltage the charge is
+// analytic in E and six Gauss nodes of the window's own measure serve; otherwise the kinks
+// where points fall behind are closed in on adaptively, relative error below 1e-7.
+RideResult ride(const RideColumns& columns, const DriveLimits& limits, const Gearing& gearing,
+                const Rolling& rolling, const PackSide& pack, RideWork& work);
+
+}  // namespace sprocketry::model
