@@ -1,0 +1,36 @@
+#pragma once
+
+#include <span>
+
+#include "rules/rule.hpp"
+
+namespace sprocketry::rules {
+
+// The rules of each stage in published order; rule_table() joins them.
+std::span<const Rule> electrical_rules();
+std::span<const Rule> fit_rules();
+std::span<const Rule> riding_rules();
+std::span<const Rule> demand_rules();
+
+// For rules that always have one item.
+inline std::size_t one_item(const spec::Requirement&) { return 1; }
+
+inline Finding at_most(double value, double limit) {
+  return {value, limit, Sense::kAtMost, nullptr};
+}
+inline Finding at_least(double value, double limit) {
+  return {value, limit, Sense::kAtLeast, nullptr};
+}
+inline Finding equal(double value, double limit) { return {value, limit, Sense::kEqual, nullptr}; }
+// A yes-or-no check: 1 is yes.
+inline Finding must_be(bool holds) { return {holds ? 1.0 : 0.0, 1.0, Sense::kAtLeast, nullptr}; }
+inline Finding not_given(const char* field) {
+  Finding finding;
+  finding.missing = field;
+  return finding;
+}
+
+// "40 km/h" in the units of the requirement.
+std::string speed_text(const spec::Requirement& requirement, double speed);
+
+}  // namespace sprocketry::rules

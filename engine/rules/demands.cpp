@@ -1,0 +1,130 @@
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "rules/checks.hpp"
+
+namespace sprocketry::rules {
+namespace {
+
+using spec::Requirement;
+
+const model::Performance& performance(const Context& c) { return c.metrics.performance; }
+
+// The evaluation answers every speed that a demand names; see spec::Metrics.
+const model::CruiseResult& cruise_at(const Context& c, double speed) {
+  return *std::ranges::find(performance(c).cruise, speed, &model::CruiseResult::speed);
+}
+
+Finding top_speed(const Context& c, std::size_t) {
+  return at_least(performance(c).top_speed, *c.requirement.must.top_speed);
+}
+Finding sustained_speed(const Context& c, std::size_t) {
+  return at_least(performance(c).sustained_speed, *c.requirement.must.sustained_speed);
+}
+Finding pull_away(const Context& c, std::size_t) {
+  return at_most(performance(c).pull_away, *c.requirement.must.pull_away_time);
+}
+Finding range(const Context& c, std::size_t) {
+  return at_least(performance(c).range, *c.requirement.must.range);
+}
+Finding cruise_range(const Context& c, std::size_t item) {
+  const spec::AtSpeed& asked = c.requirement.must.cruise_range[item];
+  return at_least(cruise_at(c, asked.speed).range, asked.limit);
+}
+Finding climbs(const Context& c, std::size_t item) {
+  return at_least(performance(c).climbs[item].force_margin, 0.0);
+}
+Finding hill_start(const Context& c, std::size_t) {
+  return at_least(performance(c).start_grade, *c.requirement.must.hill_start_grade);
+}
+Finding battery_current(const Context& c, std::size_t) {
+  return at_most(performance(c).battery_current_peak, *c.requirement.must.battery_current);
+}
+Finding cruise_current(const Context& c, std::size_t item) {
+  const spec::AtSpeed& asked = c.requirement.must.cruise_current[item];
+  return at_most(cruise_at(c, asked.speed).battery_current, asked.limit);
+}
+Finding price(const Context& c, std::size_t) {
+  return at_most(static_cast<double>(c.metrics.price),
+                 static_cast<double>(*c.requirement.must.price));
+}
+Finding mass(const Context& c, std::size_t) {
+  return at_most(c.metrics.mass, *c.requirement.must.mass);
+}
+Finding charge_time(const Context& c, std::size_t) {
+  return at_most(c.metrics.charge_time, *c.requirement.must.charge_time);
+}
+Finding keeps_up(const Context& c, std::size_t) {
+  return at_least(performance(c).keeps_up, *c.requirement.must.keeps_up);
+}
+Finding gross_mass(const Context& c, std::size_t) {
+  const Requirement& r = c.requirement;
+  if (!r.bike.max_gross_mass) return not_given("bike.max_gross_mass");
+  return at_most(c.metrics.mass + r.rider_mass + r.load_mass, *r.bike.max_gross_mass);
+}
+Finding objective_exists(const Context& c, std::size_t) {
+  return must_be(std::ranges::all_of(c.requirement.objectives, [&](const std::string& name) {
+    return !std::isnan(spec::find_metric(name)->value(c.metrics));
+  }));
+}
+
+template <auto Member>
+std::size_t when_given(const Requirement& r) {
+  return (r.must.*Member).has_value() ? 1 : 0;
+}
+template <auto Member>
+std::size_t each(const Requirement& r) {
+  return (r.must.*Member).size();
+}
+template <auto Member>
+std::string at_speed(const Requirement& r, std::size_t item) {
+  return speed_text(r, (r.must.*Member)[item].speed);
+}
+
+constexpr Stage kStage = Stage::kDemand;
+constexpr std::string_view kAsked = "the requirement";
+
+using spec::Demands;
+constexpr std::array kRules = {
+    Rule{"must top_speed", kStage, Kind::kReject, Unit::kSpeed, 0, kAsked, "it is fast enough",
+         when_given<&Demands::top_speed>, top_speed},
+    Rule{"must sustained_speed", kStage, Kind::kReject, Unit::kSpeed, 0, kAsked,
+         "it holds this speed for ever", when_given<&Demands::sustained_speed>, sustained_speed},
+    Rule{"must pull_away", kStage, Kind::kReject, Unit::kSecond, 0, kAsked,
+         "it pulls away well enough", when_given<&Demands::pull_away_time>, pull_away},
+    Rule{"must range", kStage, Kind::kReject, Unit::kKilometre, 0, kAsked, "it goes far enough",
+         when_given<&Demands::range>, range},
+    Rule{"must cruise_range", kStage, Kind::kReject, Unit::kKilometre, 0, kAsked,
+         "it goes far enough at a steady speed", each<&Demands::cruise_range>, cruise_range,
+         at_speed<&Demands::cruise_range>},
+    Rule{"must climbs", kStage, Kind::kReject, Unit::kNewton, 0, kAsked,
+         "it has the force for the climb, for that long", each<&Demands::climbs>, climbs,
+         at_speed<&Demands::climbs>},
+    Rule{"must hill_start", kStage, Kind::kReject, Unit::kPercent, 0, kAsked,
+         "it starts on this grade", when_given<&Demands::hill_start_grade>, hill_start},
+    Rule{"must battery_current", kStage, Kind::kReject, Unit::kAmpere, 0, kAsked,
+         "the controller draws no more than the ceiling", when_given<&Demands::battery_current>,
+         battery_current},
+    Rule{"must cruise_current", kStage, Kind::kReject, Unit::kAmpere, 0, kAsked,
+         "cruising draws little enough", each<&Demands::cruise_current>, cruise_current,
+         at_speed<&Demands::cruise_current>},
+    Rule{"must price", kStage, Kind::kReject, Unit::kMoney, 0, kAsked, "it costs little enough",
+         when_given<&Demands::price>, price},
+    Rule{"must mass", kStage, Kind::kReject, Unit::kKilogram, 0, kAsked, "the bike is light enough",
+         when_given<&Demands::mass>, mass},
+    Rule{"must charge_time", kStage, Kind::kReject, Unit::kHour, 0, kAsked,
+         "it charges fast enough", when_given<&Demands::charge_time>, charge_time},
+    Rule{"must keeps_up", kStage, Kind::kReject, Unit::kPercent, 0, kAsked,
+         "it can follow enough of the ride", when_given<&Demands::keeps_up>, keeps_up},
+    Rule{"gross mass", kStage, Kind::kReject, Unit::kKilogram, 0, "the frame's plate",
+         "bike, rider and load stay under the frame's plate", one_item, gross_mass},
+    Rule{"objective exists", kStage, Kind::kReject, Unit::kNone, 0, "the named objectives",
+         "every objective that was named has a value", one_item, objective_exists},
+};
+
+}  // namespace
+
+std::span<const Rule> demand_rules() { return kRules; }
+
+}  // namespace sprocketry::rules

@@ -1,0 +1,135 @@
+#include <array>
+
+#include "model/constants.hpp"
+#include "rules/checks.hpp"
+
+namespace sprocketry::rules {
+namespace {
+
+// Wall left in the hub over the key, 0.06 in: cross-check to the bore table of Machinery's Handbook
+// (31st ed., table 10).
+constexpr double kKeyWall = 1.5e-3;  // m
+
+constexpr double kLeastWrap =
+    120.0 * model::kPi / 180.0;        // Mott, Machine Elements, 4th ed., p. 295
+constexpr double kLargestRatio = 7.0;  // ISO 10823, Mott (from memory)
+constexpr double kLeastTeeth = 9;      // smallest stock size (Shigley, from memory)
+constexpr double kFewTeeth = 13;       // "keep above 13" of chain makers' selection pages
+
+Finding chain_size(const Context& c, std::size_t) {
+  const std::string& size = c.parts.chain->size;
+  return must_be(c.parts.front->size == size && c.parts.rear->size == size);
+}
+
+Finding front_bore(const Context& c, std::size_t) {
+  if (!c.parts.front->bore) return not_given("front_sprockets.bore");
+  if (!c.parts.motor->shaft) return not_given("motors.shaft");
+  return equal(*c.parts.front->bore, c.parts.motor->shaft->diameter);
+}
+
+Finding front_key(const Context& c, std::size_t) {
+  if (!c.parts.front->key) return not_given("front_sprockets.key");
+  if (!c.parts.motor->shaft || !c.parts.motor->shaft->key) return not_given("motors.shaft.key");
+  return equal(*c.parts.front->key, *c.parts.motor->shaft->key);
+}
+
+Finding hub_clearance(const Context& c, std::size_t) {
+  if (!c.parts.front->hub_diameter) return not_given("front_sprockets.hub_diameter");
+  return at_most(*c.parts.front->hub_diameter,
+                 model::largest_hub_diameter(c.parts.chain->model.pitch, c.parts.front_teeth));
+}
+
+Finding hub_wall(const Context& c, std::size_t) {
+  const parts::FrontSprocketFamily& front = *c.parts.front;
+  if (!front.bore) return not_given("front_sprockets.bore");
+  if (!front.key) return not_given("front_sprockets.key");
+  if (!front.hub_diameter) return not_given("front_sprockets.hub_diameter");
+  return at_most(0.5 * *front.bore + 0.5 * *front.key + kKeyWall, 0.5 * *front.hub_diameter);
+}
+
+Finding bolt_circle(const Context& c, std::size_t) {
+  if (!c.requirement.bike.rear.bolt_circle) return not_given("bike.rear_sprocket.bolt_circle");
+  if (!c.parts.rear->bolt_circle) return not_given("rear_sprockets.bolt_circle");
+  return equal(*c.parts.rear->bolt_circle, *c.requirement.bike.rear.bolt_circle);
+}
+
+Finding bolts(const Context& c, std::size_t) {
+  if (!c.requirement.bike.rear.bolts) return not_given("bike.rear_sprocket.bolts");
+  if (!c.parts.rear->bolts) return not_given("rear_sprockets.bolts");
+  return equal(*c.parts.rear->bolts, *c.requirement.bike.rear.bolts);
+}
+
+Finding rear_diameter(const Context& c, std::size_t) {
+  if (!c.requirement.bike.rear.max_diameter) return not_given("bike.rear_sprocket.max_diameter");
+  return at_most(model::outside_diameter(c.parts.chain->model.pitch, c.parts.rear_teeth),
+                 *c.requirement.bike.rear.max_diameter);
+}
+
+Finding chain_length(const Context& c, std::size_t) {
+  const double centre = c.chain.fit ? c.chain.fit->centre_distance : model::kNone;
+  return at_most(centre, c.requirement.bike.max_centre_distance);
+}
+
+Finding wrap(const Context& c, std::size_t) { return at_least(c.chain.wrap, kLeastWrap); }
+
+Finding ratio(const Context& c, std::size_t) { return at_most(c.chain.reduction, kLargestRatio); }
+
+Finding teeth(const Context& c, std::size_t) { return at_least(c.parts.front_teeth, kLeastTeeth); }
+
+Finding few_teeth(const Context& c, std::size_t) {
+  return at_least(c.parts.front_teeth, kFewTeeth);
+}
+
+Finding hunting(const Context& c, std::size_t) {
+  return must_be(c.chain.fit && c.chain.fit->links % c.parts.front_teeth != 0);
+}
+
+using slot::kDrive;
+using slot::kFront;
+using slot::kMotor;
+constexpr Stage kStage = Stage::kFit;
+
+constexpr std::array kRules = {
+    Rule{"chain size", kStage, Kind::kReject, Unit::kNone, kDrive, "one size on all three",
+         "chain and both sprockets are of the same size", one_item, chain_size},
+    Rule{"front bore", kStage, Kind::kReject, Unit::kMillimetre, kMotor | kFront,
+         "the motor's shaft", "the front sprocket's bore is the motor shaft's diameter", one_item,
+         front_bore},
+    Rule{"front key", kStage, Kind::kReject, Unit::kMillimetre, kMotor | kFront,
+         "the motor's shaft", "the front sprocket's keyway is as wide as the motor's key", one_item,
+         front_key},
+    Rule{"hub clearance", kStage, Kind::kReject, Unit::kMillimetre, kDrive,
+         "ASME B29.1 largest hub (from memory)", "the hub fits under the chain", one_item,
+         hub_clearance},
+    Rule{"hub wall", kStage, Kind::kReject, Unit::kMillimetre, kDrive,
+         "1.5 mm (0.06 in) over the key, after Machinery's Handbook",
+         "bore and key leave enough wall in the hub", one_item, hub_wall},
+    Rule{"rear bolt circle", kStage, Kind::kReject, Unit::kMillimetre, kDrive, "the rear wheel",
+         "the rear sprocket's bolt circle is the wheel's", one_item, bolt_circle},
+    Rule{"rear bolts", kStage, Kind::kReject, Unit::kNone, kDrive, "the rear wheel",
+         "the rear sprocket has the wheel's number of bolts", one_item, bolts},
+    Rule{"rear diameter", kStage, Kind::kReject, Unit::kMillimetre, kDrive, "the frame",
+         "the rear sprocket clears the frame", one_item, rear_diameter},
+    Rule{"chain length", kStage, Kind::kReject, Unit::kMillimetre, kDrive, "the adjuster's travel",
+         "a chain of whole (even) links ends inside the adjuster's travel", one_item, chain_length},
+    Rule{"chain wrap", kStage, Kind::kReject, Unit::kDegree, kDrive,
+         "Mott, Machine Elements, 4th ed.", "the chain wraps far enough round the small sprocket",
+         one_item, wrap},
+    Rule{"ratio", kStage, Kind::kReject, Unit::kNone, kDrive,
+         "7 to 1 in one stage: ISO 10823 (from memory)", "one stage does not reduce too much",
+         one_item, ratio},
+    Rule{"teeth", kStage, Kind::kReject, Unit::kNone, kDrive, "smallest stock size (from memory)",
+         "the front sprocket has enough teeth to run at all", one_item, teeth},
+    Rule{"few teeth", kStage, Kind::kCaution, Unit::kNone, kDrive, "chain makers' selection pages",
+         "a front sprocket with few teeth runs rough and wears the chain", one_item, few_teeth},
+    Rule{"even wear", kStage, Kind::kCaution, Unit::kNone, kDrive,
+         "hunting tooth: general chain-drive practice",
+         "the same tooth does not meet the same links on every turn of the chain", one_item,
+         hunting},
+};
+
+}  // namespace
+
+std::span<const Rule> fit_rules() { return kRules; }
+
+}  // namespace sprocketry::rules

@@ -1,0 +1,124 @@
+#pragma once
+
+#include <cstdint>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "rules/selection.hpp"
+#include "spec/metrics.hpp"
+#include "spec/requirement.hpp"
+
+namespace sprocketry::rules {
+
+enum class Kind { kReject, kCaution };
+
+// What a rule's numbers measure; the table in rule.cpp gives symbol and scale of the output unit.
+enum class Unit {
+  kNone,
+  kVolt,
+  kAmpere,
+  kMillimetre,
+  kPercent,
+  kDegree,
+  kSecond,
+  kSpeed,
+  kMetrePerSecond,
+  kRpm,
+  kCelsius,
+  kNewton,
+  kKilogram,
+  kKilometre,
+  kHour,
+  kMoney
+};
+
+struct UnitInfo {
+  std::string_view symbol;  // "" for plain numbers and money
+  double factor = 1;        // output = SI x factor + offset
+  double offset = 0;
+};
+const UnitInfo& unit_info(Unit unit);
+
+// A check's outcome in SI. The value passes when it is at most (at least) the limit, or equal to
+// it.
+enum class Sense { kAtMost, kAtLeast, kEqual };
+struct Finding {
+  double value = model::kNone;
+  double limit = model::kNone;
+  Sense sense = Sense::kAtMost;
+  const char* missing = nullptr;  // the field that was not given: unchecked
+
+  [[nodiscard]] bool unchecked() const { return missing != nullptr; }
+  // How far inside, in SI; NaN when the value does not exist.
+  [[nodiscard]] double margin() const;
+  // False also for a value that does not exist.
+  [[nodiscard]] bool holds() const;
+};
+
+// Everything that a rule may read. Rules of the pairwise stages read no metrics.
+struct Context {
+  const spec::Requirement& requirement;
+  const Selection& parts;
+  const ChainRun& chain;
+  const spec::Metrics& metrics;
+};
+
+// When a rule can be decided: what it reads must be known. The order is the published order.
+enum class Stage { kElectrical, kFit, kSpeed, kHeat, kDemand };
+
+// The slots that a pairwise rule reads, so that a search decides it once for all the others.
+namespace slot {
+inline constexpr unsigned kMotor = 1, kController = 2, kPack = 4, kCharger = 8, kChain = 16,
+                          kFront = 32, kRear = 64;
+inline constexpr unsigned kDrive = kChain | kFront | kRear;
+}  // namespace slot
+
+// A named check. A rule that asks several things of a list (each cruise speed) has one item for
+// each.
+struct Rule {
+  std::string_view name;
+  Stage stage = Stage::kElectrical;
+  Kind kind = Kind::kReject;
+  Unit unit = Unit::kNone;
+  unsigned slots = 0;            // kElectrical and kFit only
+  std::string_view source;       // of the limit
+  std::string_view explanation;  // one sentence for people
+  std::size_t (*items)(const spec::Requirement&) = nullptr;
+  Finding (*check)(const Context&, std::size_t item) = nullptr;
+  // What the item is about ("40 km/h"); null for rules of one item.
+  std::string (*about)(const spec::Requirement&, std::size_t item) = nullptr;
+};
+
+// All rules in published order, which decides under which a rejected combination is counted.
+std::span<const Rule> rule_table();
+
+// A rule with the number of its place in the table and one of its items.
+struct Check {
+  const Rule* rule = nullptr;
+  std::size_t index = 0;
+  std::size_t item = 0;
+};
+
+// The checks that a requirement asks for, in published order.
+std::vector<Check> active_checks(const spec::Requirement& requirement);
+
+// A check's outcome for people and files, in output units.
+struct Row {
+  std::string_view rule;
+  std::string about;
+  double value = model::kNone;
+  double limit = model::kNone;
+  double margin = model::kNone;
+  std::string_view unit;
+  Unit unit_kind = Unit::kNone;
+  Kind kind = Kind::kReject;
+  bool holds = true;
+  bool unchecked = false;
+  std::string missing;
+  std::string_view source;
+};
+Row make_row(const Check& check, const Context& context);
+
+}  // namespace sprocketry::rules

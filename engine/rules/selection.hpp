@@ -1,0 +1,37 @@
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "model/chain.hpp"
+#include "parts/catalogue.hpp"
+
+namespace sprocketry::rules {
+
+// One option of every slot. `charger` is null when the catalogue has none.
+struct Selection {
+  const parts::MotorPart* motor = nullptr;
+  const parts::ControllerPart* controller = nullptr;
+  const parts::PackPart* pack = nullptr;
+  const parts::ChargerPart* charger = nullptr;
+  const parts::ChainPart* chain = nullptr;
+  const parts::FrontSprocketFamily* front = nullptr;
+  int front_teeth = 0;
+  const parts::RearSprocketFamily* rear = nullptr;
+  int rear_teeth = 0;
+};
+
+// "motor/controller/pack/charger/chain/front:12/rear:54"; "none" for no charger.
+std::string design_id(const Selection& selection);
+
+inline constexpr const char* kNoCharger = "none";
+
+// The chain run that chain, front and rear sprocket make in the frame.
+struct ChainRun {
+  std::optional<model::ChainFit> fit;  // nothing: no allowed link count
+  double reduction = 0;                // rear over front teeth
+  double efficiency = 0;               // 0..1
+  double wrap = 0;  // rad on the smaller sprocket at the fitted (or least) distance
+};
+
+}  // namespace sprocketry::rules
