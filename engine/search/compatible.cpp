@@ -1,0 +1,228 @@
+#include "search/compatible.hpp"
+
+#include <algorithm>
+#include <limits>
+#include <unordered_map>
+
+namespace sprocketry::search {
+namespace {
+
+using rules::Check;
+namespace slot = rules::slot;
+
+constexpr std::size_t kPasses = std::numeric_limits<std::size_t>::max();
+
+// Index of the first rule of `checks` that rejects, or kPasses. An unchecked rule rejects nothing.
+std::size_t first_failure(const std::vector<Check>& checks, const rules::Context& context) {
+  for (const Check& check : checks) {
+    const rules::Finding finding = check.rule->check(context, check.item);
+    if (!finding.unchecked() && !finding.holds()) return check.index;
+  }
+  return kPasses;
+}
+
+// Checks split by whether they read any of some slots.
+std::vector<Check> reading(const std::vector<Check>& checks, unsigned slots, bool wanted) {
+  std::vector<Check> result;
+  std::ranges::copy_if(checks, std::back_inserter(result), [&](const Check& check) {
+    return ((check.rule->slots & slots) != 0) == wanted;
+  });
+  return result;
+}
+
+const spec::Metrics& no_metrics() {
+  static const spec::Metrics kNoMetrics;
+  return kNoMetrics;
+}
+
+const rules::ChainRun kNoRun{};
+
+struct FailureCounts {
+  std::unordered_map<std::size_t, Count> by_rule;
+};
+
+// Drives that pass, and per front option how its chains and rears fail.
+struct DriveCut {
+  std::vector<DriveOption> drives;
+  std::vector<FailureCounts> of_front;
+};
+
+// Chain runs of one chain by the two tooth counts; families share them.
+class RunCache {
+ public:
+  const rules::ChainRun& get(const spec::Requirement& requirement, const model::Chain& chain,
+                             int front, int rear) {
+    const auto [place, fresh] = runs_.try_emplace(front * 1000 + rear);
+    if (fresh) place->second = chain_run(requirement, chain, front, rear);
+    return place->second;
+  }
+
+ private:
+  std::unordered_map<int, rules::ChainRun> runs_;
+};
+
+DriveCut cut_drives(const Setup& setup, const Space& space) {
+  const std::vector<Check> checks = reading(setup.fit, slot::kMotor, false);
+  DriveCut cut;
+  cut.of_front.resize(space.fronts.size());
+  for (std::size_t c = 0; c < space.chains.size(); ++c) {
+    RunCache runs;
+    for (std::size_t f = 0; f < space.fronts.size(); ++f) {
+      auto& counts = cut.of_front[f].by_rule;
+      for (std::size_t r = 0; r < space.rears.size(); ++r) {
+        const parts::ChainPart& chain = *space.chains[c].part;
+        rules::Selection s;
+        s.chain = &chain;
+        s.front = space.fronts[f].family;
+        s.front_teeth = space.fronts[f].teeth;
+        s.rear = space.rears[r].family;
+        s.rear_teeth = space.rears[r].teeth;
+        // Sizes that differ fail the first rule, which reads no geometry.
+        const bool same = s.front->size == chain.size && s.rear->size == chain.size;
+        const rules::ChainRun& run =
+            same ? runs.get(*setup.requirement, chain.model, s.front_teeth, s.rear_teeth) : kNoRun;
+        const std::size_t failure =
+            first_failure(checks, {*setup.requirement, s, run, no_metrics()});
+        ++counts[failure];
+        if (failure == kPasses) cut.drives.push_back(make_drive(space, c, f, r, run));
+      }
+    }
+  }
+  return cut;
+}
+
+// First failing rule of each (motor, front) pair, [motor][front].
+std::vector<std::vector<std::size_t>> motor_front_failures(const Setup& setup, const Space& space) {
+  const std::vector<Check> checks = reading(setup.fit, slot::kMotor, true);
+  std::vector<std::vector<std::size_t>> failures;
+  for (const MotorOption& motor : space.motors) {
+    auto& row = failures.emplace_back();
+    for (const FrontOption& front : space.fronts) {
+      rules::Selection s;
+      s.motor = motor.part;
+      s.front = front.family;
+      s.front_teeth = front.teeth;
+      row.push_back(first_failure(checks, {*setup.requirement, s, kNoRun, no_metrics()}));
+    }
+  }
+  return failures;
+}
+
+// First failing rule of each (pack, charger) pair, [pack][charger].
+std::vector<std::vector<std::size_t>> charger_failures(const Setup& setup, const Space& space) {
+  const std::vector<Check> checks = reading(setup.electrical, slot::kCharger, true);
+  std::vector<std::vector<std::size_t>> failures;
+  for (const PackOption& pack : space.packs) {
+    auto& row = failures.emplace_back();
+    for (const ChargerOption& charger : space.chargers) {
+      rules::Selection s;
+      s.pack = &pack.part;
+      s.charger = charger.part;
+      row.push_back(first_failure(checks, {*setup.requirement, s, kNoRun, no_metrics()}));
+    }
+  }
+  return failures;
+}
+
+// Fills the levels; returns how many (controller, pack, charger) of each motor pass.
+std::vector<Count> cut_levels(const Setup& setup, const Space& space, Compatible& result) {
+  const std::vector<Check> checks = reading(setup.electrical, slot::kCharger, false);
+  const auto with_charger = charger_failures(setup, space);
+  const Count drives = Count{space.chains.size()} * space.fronts.size() * space.rears.size();
+  std::vector<Count> passing(space.motors.size());
+  for (std::size_t m = 0; m < space.motors.size(); ++m) {
+    for (std::size_t c = 0; c < space.controllers.size(); ++c) {
+      for (std::size_t p = 0; p < space.packs.size(); ++p) {
+        rules::Selection s;
+        s.motor = space.motors[m].part;
+        s.controller = space.controllers[c].part;
+        s.pack = &space.packs[p].part;
+        const std::size_t failure =
+            first_failure(checks, {*setup.requirement, s, kNoRun, no_metrics()});
+        LevelOption level{static_cast<std::uint32_t>(m),
+                          static_cast<std::uint32_t>(c),
+                          static_cast<std::uint32_t>(p),
+                          {}};
+        for (std::size_t h = 0; h < space.chargers.size(); ++h) {
+          const std::size_t first = std::min(failure, with_charger[p][h]);
+          if (first == kPasses) {
+            level.chargers.push_back(static_cast<std::uint32_t>(h));
+          } else {
+            result.rejected[first] += drives;
+          }
+        }
+        passing[m] += level.chargers.size();
+        if (!level.chargers.empty()) result.levels.push_back(std::move(level));
+      }
+    }
+  }
+  return passing;
+}
+
+// Counts what one motor's fronts reject: a front that does not fit the shaft rejects all of its
+// chains and rears, except those that an earlier rule had rejected already.
+void count_fit(const DriveCut& cut, const std::vector<std::size_t>& motor_front, Count levels,
+               Compatible& result) {
+  for (std::size_t f = 0; f < cut.of_front.size(); ++f) {
+    for (const auto& [failure, count] : cut.of_front[f].by_rule) {
+      const std::size_t first = std::min(failure, motor_front[f]);
+      if (first != kPasses) result.rejected[first] += count * levels;
+    }
+  }
+}
+
+}  // namespace
+
+DriveOption make_drive(const Space& space, std::size_t chain, std::size_t front, std::size_t rear,
+                       const rules::ChainRun& run) {
+  const ChainOption& c = space.chains[chain];
+  const int links = run.fit ? run.fit->links : 0;
+  DriveOption d;
+  d.chain = static_cast<std::uint32_t>(chain);
+  d.front = static_cast<std::uint32_t>(front);
+  d.rear = static_cast<std::uint32_t>(rear);
+  d.run = run;
+  d.gearing =
+      model::gearing(run.reduction, run.efficiency, space.requirement->bike.rolling_circumference);
+  d.chain_mass = chain_mass(*c.part, links);
+  d.price = chain_price(c, links) + space.fronts[front].price + space.rears[rear].price;
+  return d;
+}
+
+rules::Selection selection(const Space& space, std::size_t motor, std::size_t controller,
+                           std::size_t pack, std::size_t charger, std::size_t chain,
+                           std::size_t front, std::size_t rear) {
+  return {
+      space.motors[motor].part,     space.controllers[controller].part, &space.packs[pack].part,
+      space.chargers[charger].part, space.chains[chain].part,           space.fronts[front].family,
+      space.fronts[front].teeth,    space.rears[rear].family,           space.rears[rear].teeth};
+}
+
+Count Compatible::combinations() const {
+  Count total = 0;
+  for (const LevelOption& level : levels) {
+    total += Count{level.chargers.size()} * motor_drives[level.motor].size();
+  }
+  return total;
+}
+
+Compatible make_compatible(const Setup& setup, const Space& space) {
+  Compatible result;
+  result.rejected.resize(rules::rule_table().size());
+  const std::vector<Count> levels = cut_levels(setup, space, result);
+  DriveCut cut = cut_drives(setup, space);
+  const auto motor_front = motor_front_failures(setup, space);
+  result.drives = std::move(cut.drives);
+  result.motor_drives.resize(space.motors.size());
+  for (std::size_t m = 0; m < space.motors.size(); ++m) {
+    count_fit(cut, motor_front[m], levels[m], result);
+    for (std::size_t d = 0; d < result.drives.size(); ++d) {
+      if (motor_front[m][result.drives[d].front] == kPasses) {
+        result.motor_drives[m].push_back(static_cast<std::uint32_t>(d));
+      }
+    }
+  }
+  return result;
+}
+
+}  // namespace sprocketry::search

@@ -1,0 +1,51 @@
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "model/traction.hpp"
+#include "search/setup.hpp"
+#include "search/space.hpp"
+
+namespace sprocketry::search {
+
+// A chain with both sprockets that passes the fit rules which do not read the motor. Indices into
+// the space.
+struct DriveOption {
+  std::uint32_t chain = 0;
+  std::uint32_t front = 0;
+  std::uint32_t rear = 0;
+  rules::ChainRun run;
+  model::Gearing gearing;
+  double chain_mass = 0;  // kg
+  Money price = 0;        // chain and both sprockets
+};
+DriveOption make_drive(const Space& space, std::size_t chain, std::size_t front, std::size_t rear,
+                       const rules::ChainRun& run);
+
+// A motor, controller and pack that pass the electrical rules, with the chargers that do.
+struct LevelOption {
+  std::uint32_t motor = 0;
+  std::uint32_t controller = 0;
+  std::uint32_t pack = 0;
+  std::vector<std::uint32_t> chargers;
+};
+
+// What is left of a space after the pairwise rules, with the account of what they rejected. Only
+// the motor joins levels and drives, so the combinations are, motor by motor, the levels' chargers
+// times the motor's drives; whole subtrees are counted without being listed.
+struct Compatible {
+  std::vector<LevelOption> levels;  // in ascending order of motor, controller, pack
+  std::vector<DriveOption> drives;  // in ascending order of chain, front, rear
+  std::vector<std::vector<std::uint32_t>> motor_drives;  // per motor, indices into drives
+  std::vector<Count> rejected;                           // per rule of the table
+  [[nodiscard]] Count combinations() const;              // that passed
+};
+Compatible make_compatible(const Setup& setup, const Space& space);
+
+// The parts of a combination as the rules read them.
+rules::Selection selection(const Space& space, std::size_t motor, std::size_t controller,
+                           std::size_t pack, std::size_t charger, std::size_t chain,
+                           std::size_t front, std::size_t rear);
+
+}  // namespace sprocketry::search

@@ -1,0 +1,94 @@
+#include "search/design.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "search/evaluator.hpp"
+
+namespace sprocketry::search {
+namespace {
+
+Settings make_settings(const rules::Selection& parts, const model::Level& level) {
+  return {level.side.stated_limit,
+          std::min(parts.motor->model.peak_current, parts.controller->model.motor_current),
+          level.side.low_voltage};
+}
+
+// A pick that no rule has checked may have no chain that fits; it is then weighed and priced with
+// the next even link count that goes round both sprockets at the longest centre distance.
+rules::ChainRun run_for_pick(const Setup& setup, const parts::ChainPart& chain, int front,
+                             int rear) {
+  return chain_run(*setup.requirement, chain.model, front, rear);
+}
+
+// How tight a row is: its margin in proportion to its limit. Yes-or-no and equal checks are never
+// tight.
+double tightness(const rules::Row& row) {
+  const double scale = std::max(std::abs(row.limit), 1e-12);
+  return row.margin / scale;
+}
+
+bool can_be_tight(const rules::Row& row) {
+  return row.kind == rules::Kind::kReject && !row.unchecked && row.holds &&
+         std::isfinite(row.margin) && row.margin != 0 && row.unit_kind != rules::Unit::kNone;
+}
+
+rules::Row outside_choose_row() {
+  rules::Row row;
+  row.rule = "not in choose";
+  row.kind = rules::Kind::kCaution;
+  row.holds = false;
+  row.source = "the requirement";
+  return row;
+}
+
+}  // namespace
+
+std::vector<std::string_view> Design::rejected_by() const {
+  std::vector<std::string_view> names;
+  for (const rules::Row& row : rows) {
+    const bool rejects = row.kind == rules::Kind::kReject && !row.unchecked && !row.holds;
+    if (rejects && std::ranges::find(names, row.rule) == names.end()) names.push_back(row.rule);
+  }
+  return names;
+}
+
+Design evaluate_design(const Setup& setup, const Space& space, const Combination& c) {
+  Design design;
+  design.parts =
+      selection(space, c.motor, c.controller, c.pack, c.charger, c.chain, c.front, c.rear);
+  design.chain =
+      run_for_pick(setup, *design.parts.chain, design.parts.front_teeth, design.parts.rear_teeth);
+  const PreparedLevel level = prepare_level(setup, space, c.motor, c.controller, c.pack);
+  const DriveOption drive = make_drive(space, c.chain, c.front, c.rear, design.chain);
+  Evaluator evaluator(setup, space);
+  design.metrics = evaluator.full(level, drive, space.chargers[c.charger]);
+  design.settings = make_settings(design.parts, level.level);
+  for (const ExtraOption& extra : space.extras) {
+    if (needed(*extra.part, *design.parts.pack, level.level.side.stated_limit)) {
+      design.extras.push_back(extra.part);
+    }
+  }
+  const rules::Context context{*setup.requirement, design.parts, design.chain, design.metrics};
+  for (const rules::Check& check : setup.all) design.rows.push_back(make_row(check, context));
+  return design;
+}
+
+std::vector<rules::Row> telling_rows(const Design& design) {
+  constexpr std::size_t kTightest = 3;
+  std::vector<rules::Row> rows;
+  if (design.outside_choose) rows.push_back(outside_choose_row());
+  std::vector<const rules::Row*> tight;
+  for (const rules::Row& row : design.rows) {
+    if (row.unchecked || !row.holds) {
+      rows.push_back(row);
+    } else if (can_be_tight(row)) {
+      tight.push_back(&row);
+    }
+  }
+  std::ranges::stable_sort(tight, {}, [](const rules::Row* row) { return tightness(*row); });
+  for (std::size_t i = 0; i < std::min(kTightest, tight.size()); ++i) rows.push_back(*tight[i]);
+  return rows;
+}
+
+}  // namespace sprocketry::search

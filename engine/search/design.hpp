@@ -1,0 +1,43 @@
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "search/compatible.hpp"
+
+namespace sprocketry::search {
+
+// A combination by its option numbers in a space.
+struct Combination {
+  std::size_t motor = 0, controller = 0, pack = 0, charger = 0, chain = 0, front = 0, rear = 0;
+};
+
+// What the drive is set to; the metrics are only true with it.
+struct Settings {
+  double battery_current = 0;  // A, controller's draw from the pack
+  double motor_current = 0;    // A, DC equivalent
+  double low_voltage = 0;      // V, cut-off under load
+};
+
+// A combination with everything that is known about it.
+struct Design {
+  rules::Selection parts;
+  rules::ChainRun chain;
+  spec::Metrics metrics;
+  Settings settings;
+  std::vector<const parts::Extra*> extras;
+  std::vector<rules::Row> rows;  // every active check, in published order
+  bool outside_choose = false;
+  // Names of the rules that reject it, in published order, each once.
+  [[nodiscard]] std::vector<std::string_view> rejected_by() const;
+};
+
+// Evaluates one combination whole: all metrics and all checks, rejected or not.
+Design evaluate_design(const Setup& setup, const Space& space, const Combination& combination);
+
+// The rows that a reader needs: cautions outside their limit, the unchecked, and the three of the
+// rejecting rules whose margin is least in proportion to its limit.
+std::vector<rules::Row> telling_rows(const Design& design);
+
+}  // namespace sprocketry::search

@@ -1,0 +1,75 @@
+#include "search/enumerate.hpp"
+
+#include <tbb/parallel_pipeline.h>
+#include <tbb/task_arena.h>
+
+#include <algorithm>
+
+#include "search/compatible.hpp"
+
+namespace sprocketry::search {
+namespace {
+
+// Some drives of one level with one charger.
+struct Piece {
+  std::size_t level = 0;
+  std::size_t charger = 0;
+  std::size_t first_drive = 0;
+  std::size_t last_drive = 0;
+};
+
+std::vector<Piece> make_pieces(const Compatible& compatible) {
+  constexpr std::size_t kDrivesPerPiece = 256;
+  std::vector<Piece> pieces;
+  for (std::size_t l = 0; l < compatible.levels.size(); ++l) {
+    const LevelOption& level = compatible.levels[l];
+    const std::size_t drives = compatible.motor_drives[level.motor].size();
+    for (const std::uint32_t h : level.chargers) {
+      for (std::size_t first = 0; first < drives; first += kDrivesPerPiece) {
+        pieces.push_back({l, h, first, std::min(drives, first + kDrivesPerPiece)});
+      }
+    }
+  }
+  return pieces;
+}
+
+}  // namespace
+
+void enumerate(const Setup& setup, const Space& space, int threads,
+               const std::function<void(const Design&, std::string&)>& format,
+               const std::function<void(std::string_view)>& write) {
+  const Compatible compatible = make_compatible(setup, space);
+  const std::vector<Piece> pieces = make_pieces(compatible);
+  const auto text_of = [&](const Piece& piece) {
+    const LevelOption& level = compatible.levels[piece.level];
+    const auto& drives = compatible.motor_drives[level.motor];
+    std::string text;
+    for (std::size_t i = piece.first_drive; i < piece.last_drive; ++i) {
+      const DriveOption& drive = compatible.drives[drives[i]];
+      format(evaluate_design(setup, space,
+                             {level.motor, level.controller, level.pack, piece.charger, drive.chain,
+                              drive.front, drive.rear}),
+             text);
+    }
+    return text;
+  };
+  constexpr std::size_t kPiecesInFlight = 16;
+  std::size_t next = 0;
+  tbb::task_arena arena(threads > 0 ? threads : tbb::task_arena::automatic);
+  arena.execute([&] {
+    tbb::parallel_pipeline(
+        kPiecesInFlight,
+        tbb::make_filter<void, const Piece*>(tbb::filter_mode::serial_in_order,
+                                             [&](tbb::flow_control& control) -> const Piece* {
+                                               if (next < pieces.size()) return &pieces[next++];
+                                               control.stop();
+                                               return nullptr;
+                                             }) &
+            tbb::make_filter<const Piece*, std::string>(
+                tbb::filter_mode::parallel, [&](const Piece* piece) { return text_of(*piece); }) &
+            tbb::make_filter<std::string, void>(tbb::filter_mode::serial_in_order,
+                                                [&](const std::string& text) { write(text); }));
+  });
+}
+
+}  // namespace sprocketry::search

@@ -1,0 +1,55 @@
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "model/evaluate.hpp"
+#include "search/compatible.hpp"
+
+namespace sprocketry::search {
+
+// One motor, controller and pack prepared for all its drives.
+struct PreparedLevel {
+  model::Level level;
+  rules::Selection parts;  // without charger and drive
+  ExtrasCost extras;
+  Money price = 0;  // motor, controller, pack, extras
+};
+PreparedLevel prepare_level(const Setup& setup, const Space& space, std::size_t motor,
+                            std::size_t controller, std::size_t pack);
+
+// Evaluates one combination after another in the published order of rules. Reuses its room: not
+// shared between threads.
+class Evaluator {
+ public:
+  Evaluator(const Setup& setup, const Space& space);
+
+  // Physics of a level with a drive for a carried charger's mass (kg), stage by stage; returns the
+  // index of the first speed or heat rule that rejects, or nothing. Prepares demands_fail().
+  std::optional<std::size_t> riding_fail(const PreparedLevel& level, const DriveOption& drive,
+                                         double carried_charger_mass);
+  // The first demand that rejects the combination with a charger of that mass, or nothing.
+  std::optional<std::size_t> demands_fail(const PreparedLevel& level, const DriveOption& drive,
+                                          const ChargerOption& charger);
+  // All metrics whether or not a rule rejects.
+  const spec::Metrics& full(const PreparedLevel& level, const DriveOption& drive,
+                            const ChargerOption& charger);
+
+  [[nodiscard]] const spec::Metrics& metrics() const { return metrics_; }
+
+ private:
+  void set_parts(const PreparedLevel& level, const DriveOption& drive, double charger_mass);
+  void set_charger(const PreparedLevel& level, const DriveOption& drive,
+                   const ChargerOption& charger);
+  [[nodiscard]] std::optional<std::size_t> first_failure(const std::vector<rules::Check>& checks,
+                                                         const DriveOption& drive) const;
+
+  const Setup* setup_;
+  const Space* space_;
+  model::RideWork work_;
+  spec::Metrics metrics_;
+  rules::Selection parts_;
+  model::Build build_;
+};
+
+}  // namespace sprocketry::search

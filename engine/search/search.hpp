@@ -1,0 +1,31 @@
+#pragma once
+
+#include <vector>
+
+#include "search/archive.hpp"
+#include "search/compatible.hpp"
+#include "search/design.hpp"
+
+namespace sprocketry::search {
+
+// combinations = rejected + evaluated + pruned.
+struct Account {
+  Count combinations = 0;
+  std::vector<Count> rejected;  // per rule of the table
+  Count evaluated = 0;
+  Count pruned = 0;
+};
+
+// The exact Pareto front: every combination that passes all rules and that no other dominates,
+// equal ones all kept, in the order of the objectives (best first), then of the parts' ids.
+struct Front {
+  std::vector<Combination> members;
+  Account account;
+  bool exact = true;
+};
+
+// Searches a space with so many threads (0: all). The front and the account do not depend on the
+// number of threads. Throws std::logic_error when the account does not add up, which is a defect.
+Front search(const Setup& setup, const Space& space, int threads);
+
+}  // namespace sprocketry::search

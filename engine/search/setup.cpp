@@ -1,0 +1,123 @@
+#include "search/setup.hpp"
+
+#include <algorithm>
+#include <limits>
+
+#include "model/constants.hpp"
+
+namespace sprocketry::search {
+namespace {
+
+void add_speed(std::vector<double>& speeds, double speed) {
+  if (std::ranges::find(speeds, speed) == speeds.end()) speeds.push_back(speed);
+}
+
+model::Questions make_questions(const spec::Requirement& r) {
+  model::Questions q;
+  q.air = {model::air_density(r.conditions.altitude, r.conditions.air_temperature),
+           r.conditions.headwind};
+  q.air_temperature = r.conditions.air_temperature;
+  q.winding_temperature = r.conditions.winding_temperature;
+  q.state_of_charge = r.conditions.state_of_charge;
+  q.low_state_of_charge = r.conditions.low_state_of_charge;
+  q.accessories = r.bike.accessories;
+  q.ceiling = r.must.battery_current.value_or(std::numeric_limits<double>::infinity());
+  q.pull_away_to = r.pull_away_to;
+  q.ride = model::ride_columns(model::reduce(r.ride), q.air);
+  q.cruise = r.cruise;
+  for (const spec::AtSpeed& asked : r.must.cruise_range) add_speed(q.cruise, asked.speed);
+  for (const spec::AtSpeed& asked : r.must.cruise_current) add_speed(q.cruise, asked.speed);
+  for (const double speed : q.cruise) {
+    q.cruise_rides.push_back(model::ride_columns(model::steady_ride(speed), q.air));
+  }
+  for (const spec::SpeedChange& change : r.accelerations) {
+    q.accelerations.push_back({change.from, change.to, model::kNone});
+  }
+  for (const spec::Climb& climb : r.must.climbs) {
+    q.climbs.push_back({climb.grade, climb.speed, climb.duration});
+  }
+  return q;
+}
+
+}  // namespace
+
+Setup make_setup(const spec::Requirement& r) {
+  Setup s;
+  s.requirement = &r;
+  s.questions = make_questions(r);
+  s.listed_cruises = r.cruise.size();
+  s.stance = {r.bike.wheelbase, r.bike.centre_of_gravity_height, r.bike.centre_of_gravity_behind,
+              r.conditions.grip};
+  s.front_share = (r.bike.wheelbase - r.bike.centre_of_gravity_behind) / r.bike.wheelbase;
+  const double radius = r.bike.rolling_circumference / (2.0 * model::kPi);
+  s.wheel_mass = r.bike.wheel_inertia / (radius * radius);
+  s.carried_mass = r.rider_mass + r.load_mass;
+  s.all = rules::active_checks(r);
+  for (const rules::Check& check : s.all) {
+    if (check.rule->kind != rules::Kind::kReject) continue;
+    switch (check.rule->stage) {
+      case rules::Stage::kElectrical:
+        s.electrical.push_back(check);
+        break;
+      case rules::Stage::kFit:
+        s.fit.push_back(check);
+        break;
+      case rules::Stage::kSpeed:
+        s.speed.push_back(check);
+        break;
+      case rules::Stage::kHeat:
+        s.heat.push_back(check);
+        break;
+      case rules::Stage::kDemand:
+        s.demand.push_back(check);
+        break;
+    }
+  }
+  for (const std::string& name : r.objectives) s.objectives.push_back(spec::find_metric(name));
+  return s;
+}
+
+rules::ChainRun chain_run(const spec::Requirement& r, const model::Chain& chain, int front_teeth,
+                          int rear_teeth) {
+  rules::ChainRun run;
+  run.reduction = static_cast<double>(rear_teeth) / front_teeth;
+  run.efficiency = model::chain_efficiency(chain, front_teeth, rear_teeth);
+  run.fit = model::fit_chain(chain.pitch, front_teeth, rear_teeth, r.bike.min_centre_distance,
+                             r.bike.max_centre_distance, r.choose.half_links);
+  run.wrap = model::wrap_angle(chain.pitch, front_teeth, rear_teeth,
+                               run.fit ? run.fit->centre_distance : r.bike.min_centre_distance);
+  return run;
+}
+
+model::Rolling make_rolling(const Setup& s, const model::Motor& motor, double bike_mass) {
+  const double mass = bike_mass + s.carried_mass;
+  return {
+      model::resolve(s.requirement->bike.road, mass, s.questions.air.air_density, s.front_share),
+      s.questions.air,
+      mass,
+      s.wheel_mass,
+      motor.rotor_inertia,
+      model::largest_drive_force(s.stance, mass)};
+}
+
+double bike_mass(const Setup& s, const rules::Selection& p, double carried_charger_mass,
+                 double chain_mass, double front_mass, double rear_mass, double extras_mass) {
+  double mass = s.requirement->bike.mass;
+  mass += p.motor->mass;
+  mass += p.controller->mass;
+  mass += p.pack->mass;
+  mass += carried_charger_mass;
+  mass += chain_mass;
+  mass += front_mass;
+  mass += rear_mass;
+  mass += extras_mass;
+  return mass;
+}
+
+double charge_time(const parts::PackPart& pack, const parts::ChargerPart* charger) {
+  if (!charger) return model::kNone;
+  const model::Cell& cell = pack.model.cell;
+  return (cell.usable_from - cell.usable_to) * pack.model.capacity / charger->current;
+}
+
+}  // namespace sprocketry::search

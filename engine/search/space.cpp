@@ -1,0 +1,238 @@
+#include "search/space.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+#include <string_view>
+
+namespace sprocketry::search {
+namespace {
+
+using parts::Catalogue;
+using spec::Choice;
+
+class Owned {
+ public:
+  explicit Owned(const std::vector<std::string>& ids) : ids_(ids.begin(), ids.end()) {}
+  [[nodiscard]] bool has(std::string_view id) const { return ids_.contains(id); }
+  [[nodiscard]] bool has(std::string_view family, int teeth) const {
+    return has(family) || ids_.contains(std::string(family) + ':' + std::to_string(teeth));
+  }
+
+ private:
+  std::set<std::string, std::less<>> ids_;
+};
+
+template <typename T>
+bool allows(const std::optional<std::vector<T>>& choice, const T& value) {
+  return !choice || std::ranges::find(*choice, value) != choice->end();
+}
+
+bool allows_chain(const spec::ChainChoice& choice, const parts::ChainPart& chain) {
+  if (choice.sizes_or_ids) {
+    const auto& named = *choice.sizes_or_ids;
+    return std::ranges::any_of(
+        named, [&](const std::string& n) { return n == chain.size || n == chain.id; });
+  }
+  if (choice.pitches) {
+    constexpr double kSamePitch = 1e-6;  // m; inch and millimetre spellings of one pitch
+    return std::ranges::any_of(*choice.pitches, [&](double pitch) {
+      return std::abs(pitch - chain.model.pitch) <= kSamePitch;
+    });
+  }
+  return true;
+}
+
+// A pack belongs to the nearest named class if within 15 % of it.
+bool in_voltage_class(const std::optional<std::vector<double>>& classes, double nominal) {
+  if (!classes) return true;
+  constexpr double kClassWidth = 0.15;
+  return std::ranges::any_of(*classes,
+                             [&](double c) { return std::abs(nominal - c) <= kClassWidth * c; });
+}
+
+// Series counts whose nominal voltage falls into a named class.
+std::vector<int> series_of_classes(const parts::CellPart& cell,
+                                   const std::vector<double>& classes) {
+  std::vector<int> series;
+  constexpr int kMostSeries = 1000;
+  const double highest = *std::ranges::max_element(classes);
+  for (int s = 1; s <= kMostSeries && s * cell.model.nominal_voltage <= 1.2 * highest; ++s) {
+    if (in_voltage_class(classes, s * cell.model.nominal_voltage)) series.push_back(s);
+  }
+  return series;
+}
+
+std::vector<parts::PackPart> generated_packs(const Catalogue& catalogue,
+                                             const spec::PackChoice& choice) {
+  std::vector<parts::PackPart> packs;
+  const std::vector<int> parallel = choice.parallel.value_or(std::vector<int>{1});
+  for (const parts::CellPart& cell : catalogue.cells) {
+    if (!allows(choice.cells, cell.id)) continue;
+    const std::vector<int> series = choice.series ? *choice.series
+                                    : choice.voltage_classes
+                                        ? series_of_classes(cell, *choice.voltage_classes)
+                                        : std::vector<int>{};
+    for (const int s : series) {
+      for (const int p : parallel) {
+        packs.push_back(parts::make_pack_part(cell, parts::pack_id(cell.id, s, p), s, p));
+      }
+    }
+  }
+  return packs;
+}
+
+// "slate-100x16s1p" as a pack of a cell of the catalogue.
+std::optional<parts::PackPart> pack_from_id(const Catalogue& catalogue, const std::string& id) {
+  for (const parts::NamedPack& named : catalogue.packs) {
+    if (named.id != id) continue;
+    return parts::make_pack_part(*catalogue.find_cell(named.cell_id), named.id, named.series,
+                                 named.parallel);
+  }
+  const std::size_t x = id.rfind('x');
+  if (x == std::string::npos || id.empty() || id.back() != 'p') return std::nullopt;
+  const parts::CellPart* cell = catalogue.find_cell(std::string_view(id).substr(0, x));
+  const std::size_t s = id.find('s', x);
+  if (!cell || s == std::string::npos) return std::nullopt;
+  const int series = std::atoi(id.substr(x + 1, s - x - 1).c_str());
+  const int parallel = std::atoi(id.substr(s + 1, id.size() - s - 2).c_str());
+  if (series < 1 || parallel < 1 || parts::pack_id(cell->id, series, parallel) != id) {
+    return std::nullopt;
+  }
+  return parts::make_pack_part(*cell, id, series, parallel);
+}
+
+std::vector<parts::PackPart> named_packs(const Catalogue& catalogue) {
+  std::vector<parts::PackPart> packs;
+  for (const parts::NamedPack& named : catalogue.packs) {
+    packs.push_back(*pack_from_id(catalogue, named.id));
+  }
+  return packs;
+}
+
+std::vector<parts::PackPart> chosen_packs(const Catalogue& catalogue,
+                                          const spec::PackChoice& choice) {
+  std::vector<parts::PackPart> packs;
+  if (choice.ids) {
+    for (const std::string& id : *choice.ids) {
+      if (auto pack = pack_from_id(catalogue, id)) packs.push_back(std::move(*pack));
+    }
+  } else if (choice.cells || choice.series || choice.parallel) {
+    packs = generated_packs(catalogue, choice);
+  } else {
+    packs = named_packs(catalogue);
+  }
+  std::erase_if(packs, [&](const parts::PackPart& pack) {
+    return !in_voltage_class(choice.voltage_classes, pack.model.nominal_voltage);
+  });
+  return packs;
+}
+
+void sort_packs(std::vector<PackOption>& packs) {
+  const auto id = [](const PackOption& o) -> const std::string& { return o.part.id; };
+  std::ranges::sort(packs, {}, id);
+  const auto [first, last] = std::ranges::unique(packs, {}, id);
+  packs.erase(first, last);
+}
+
+template <typename Option, typename Family>
+void add_sprockets(std::vector<Option>& options, const std::vector<Family>& families,
+                   const std::optional<std::vector<std::string>>& chosen,
+                   const std::optional<std::vector<int>>& teeth, const Owned& owned) {
+  for (const Family& family : families) {
+    if (!allows(chosen, family.id)) continue;
+    for (const int n : family.teeth) {
+      if (!allows(teeth, n)) continue;
+      const Money bought = owned.has(family.id, n) ? 0 : family.price.at(n);
+      options.push_back({&family, n, bought + family.fabrication, family.mass.at(n)});
+    }
+  }
+}
+
+Space make(const spec::Job& job, const Choice& choice, std::vector<parts::PackPart> packs) {
+  const Catalogue& catalogue = job.catalogue;
+  const Owned owned(job.requirement.owned);
+  Space space;
+  space.requirement = &job.requirement;
+  for (const auto& motor : catalogue.motors) {
+    if (allows(choice.motors, motor.id)) {
+      space.motors.push_back({&motor, owned.has(motor.id) ? 0 : motor.price});
+    }
+  }
+  for (const auto& controller : catalogue.controllers) {
+    if (allows(choice.controllers, controller.id)) {
+      space.controllers.push_back({&controller, owned.has(controller.id) ? 0 : controller.price});
+    }
+  }
+  for (auto& pack : packs) {
+    const bool free = owned.has(pack.id) || owned.has(pack.cell_id);
+    const Money price = free ? 0 : pack.price;
+    space.packs.push_back({std::move(pack), price});
+  }
+  sort_packs(space.packs);
+  for (const auto& charger : catalogue.chargers) {
+    if (allows(choice.chargers, charger.id)) {
+      space.chargers.push_back({&charger, owned.has(charger.id) ? 0 : charger.price,
+                                charger.carried ? charger.mass : 0.0});
+    }
+  }
+  if (catalogue.chargers.empty()) space.chargers.push_back({});
+  for (const auto& chain : catalogue.chains) {
+    if (allows_chain(choice.chain, chain)) space.chains.push_back({&chain, owned.has(chain.id)});
+  }
+  add_sprockets(space.fronts, catalogue.front_sprockets, choice.front_sprockets, choice.front_teeth,
+                owned);
+  add_sprockets(space.rears, catalogue.rear_sprockets, choice.rear_sprockets, choice.rear_teeth,
+                owned);
+  for (const auto& extra : catalogue.extras) {
+    space.extras.push_back({&extra, owned.has(extra.id) ? 0 : extra.price});
+  }
+  return space;
+}
+
+}  // namespace
+
+Count Space::combinations() const {
+  return Count{motors.size()} * controllers.size() * packs.size() * chargers.size() *
+         chains.size() * fronts.size() * rears.size();
+}
+
+Space make_space(const spec::Job& job) {
+  const Choice& choice = job.requirement.choose;
+  return make(job, choice, chosen_packs(job.catalogue, choice.pack));
+}
+
+Space whole_catalogue(const spec::Job& job) {
+  std::vector<parts::PackPart> packs = chosen_packs(job.catalogue, job.requirement.choose.pack);
+  for (auto& pack : named_packs(job.catalogue)) packs.push_back(std::move(pack));
+  return make(job, Choice{}, std::move(packs));
+}
+
+Money chain_price(const ChainOption& chain, int links) {
+  if (chain.owned) return 0;
+  if (chain.part->box_links == 0) return chain.part->price * links;
+  const int boxes = (links + chain.part->box_links - 1) / chain.part->box_links;
+  return chain.part->price * boxes;
+}
+
+double chain_mass(const parts::ChainPart& chain, int links) {
+  return chain.model.mass_per_length * (chain.model.pitch * links);
+}
+
+bool needed(const parts::Extra& extra, const parts::PackPart& pack, double battery_current) {
+  return extra.full_voltage.contains(pack.model.full_voltage) &&
+         extra.nominal_voltage.contains(pack.model.nominal_voltage) &&
+         extra.battery_current.contains(battery_current);
+}
+
+ExtrasCost extras_cost(const Space& space, const parts::PackPart& pack, double battery_current) {
+  ExtrasCost cost;
+  for (const ExtraOption& extra : space.extras) {
+    if (!needed(*extra.part, pack, battery_current)) continue;
+    cost.price += extra.price;
+    cost.mass += extra.part->mass;
+  }
+  return cost;
+}
+
+}  // namespace sprocketry::search

@@ -1,0 +1,89 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "rules/selection.hpp"
+#include "spec/load.hpp"
+
+namespace sprocketry::search {
+
+using parts::Money;
+// 128 bits: a product of eight catalogues overflows 64.
+__extension__ typedef unsigned __int128 Count;
+
+// An option of a slot with its price for this person (0 when owned).
+struct MotorOption {
+  const parts::MotorPart* part = nullptr;
+  Money price = 0;
+};
+struct ControllerOption {
+  const parts::ControllerPart* part = nullptr;
+  Money price = 0;
+};
+struct PackOption {
+  parts::PackPart part;
+  Money price = 0;
+};
+struct ChargerOption {
+  const parts::ChargerPart* part = nullptr;  // null: none
+  Money price = 0;
+  double carried_mass = 0;  // kg that ride along
+};
+struct ChainOption {
+  const parts::ChainPart* part = nullptr;
+  bool owned = false;
+};
+struct FrontOption {
+  const parts::FrontSprocketFamily* family = nullptr;
+  int teeth = 0;
+  Money price = 0;  // fabrication included, also of an owned sprocket
+  double mass = 0;  // kg
+};
+struct RearOption {
+  const parts::RearSprocketFamily* family = nullptr;
+  int teeth = 0;
+  Money price = 0;
+  double mass = 0;
+};
+struct ExtraOption {
+  const parts::Extra* part = nullptr;
+  Money price = 0;
+};
+
+// The options of every slot after `choose`, each list in ascending order of id (then teeth). Points
+// into the job, which must outlive it.
+struct Space {
+  const spec::Requirement* requirement = nullptr;
+  std::vector<MotorOption> motors;
+  std::vector<ControllerOption> controllers;
+  std::vector<PackOption> packs;
+  std::vector<ChargerOption> chargers;
+  std::vector<ChainOption> chains;
+  std::vector<FrontOption> fronts;
+  std::vector<RearOption> rears;
+  std::vector<ExtraOption> extras;
+
+  // The plain product of the option counts, before any rule.
+  [[nodiscard]] Count combinations() const;
+};
+Space make_space(const spec::Job& job);
+
+// The same without `choose`: everything in the catalogue, and the packs that `choose` generates.
+Space whole_catalogue(const spec::Job& job);
+
+// Chain price: whole boxes, or links; 0 when owned.
+Money chain_price(const ChainOption& chain, int links);
+// Chain mass in kg by its length.
+double chain_mass(const parts::ChainPart& chain, int links);
+
+// What the extras of a level add.
+struct ExtrasCost {
+  Money price = 0;
+  double mass = 0;  // kg
+};
+// True when an extra is bought for a pack and a set battery current (A).
+bool needed(const parts::Extra& extra, const parts::PackPart& pack, double battery_current);
+ExtrasCost extras_cost(const Space& space, const parts::PackPart& pack, double battery_current);
+
+}  // namespace sprocketry::search
