@@ -59,14 +59,14 @@ void enumerate(const Setup& setup, const Space& space, int threads,
   arena.execute([&] {
     tbb::parallel_pipeline(
         kPiecesInFlight,
-        tbb::make_filter<void, const Piece*>(tbb::filter_mode::serial_in_order,
-                                             [&](tbb::flow_control& control) -> const Piece* {
-                                               if (next < pieces.size()) return &pieces[next++];
-                                               control.stop();
-                                               return nullptr;
-                                             }) &
-            tbb::make_filter<const Piece*, std::string>(
-                tbb::filter_mode::parallel, [&](const Piece* piece) { return text_of(*piece); }) &
+        tbb::make_filter<void, std::size_t>(tbb::filter_mode::serial_in_order,
+                                            [&](tbb::flow_control& control) -> std::size_t {
+                                              if (next < pieces.size()) return next++;
+                                              control.stop();
+                                              return 0;
+                                            }) &
+            tbb::make_filter<std::size_t, std::string>(
+                tbb::filter_mode::parallel, [&](std::size_t i) { return text_of(pieces[i]); }) &
             tbb::make_filter<std::string, void>(tbb::filter_mode::serial_in_order,
                                                 [&](const std::string& text) { write(text); }));
   });
