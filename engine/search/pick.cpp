@@ -21,11 +21,11 @@ using Wanted = std::array<std::optional<std::string>, kSlots.size()>;
 template <typename T>
 using Outcome = tl::expected<T, std::string>;
 
-std::string quoted(std::string_view text) { return '\'' + std::string(text) + '\''; }
+std::string in_quotes(std::string_view text) { return '\'' + std::string(text) + '\''; }
 
 std::string did_you_mean(std::string_view word, const std::vector<std::string_view>& known) {
   const auto near = document::nearest(word, known);
-  return near ? "; did you mean " + quoted(*near) + "?" : "";
+  return near ? "; did you mean " + in_quotes(*near) + "?" : "";
 }
 
 std::optional<int> number(const std::string& text) {
@@ -46,7 +46,7 @@ Outcome<void> set(Wanted& wanted, std::size_t slot, std::string value) {
   }
   if (wanted[slot] && *wanted[slot] != value) {
     return tl::unexpected("--pick names two options for " + std::string(kSlots[slot]) + ": " +
-                          quoted(*wanted[slot]) + " and " + quoted(value));
+                          in_quotes(*wanted[slot]) + " and " + in_quotes(value));
   }
   wanted[slot] = std::move(value);
   return {};
@@ -95,7 +95,7 @@ Outcome<Wanted> parse(const std::vector<std::string>& picks) {
     const std::string name = text.substr(0, equals);
     const auto slot = std::ranges::find(kSlots, name);
     if (slot == kSlots.end()) {
-      return tl::unexpected("--pick " + text + ": there is no slot " + quoted(name) +
+      return tl::unexpected("--pick " + text + ": there is no slot " + in_quotes(name) +
                             did_you_mean(name, {kSlots.begin(), kSlots.end()}));
     }
     auto done =
@@ -277,7 +277,7 @@ tl::expected<Picked, std::string> pick(const spec::Job& job, const Setup& setup,
   if (!picked || one_of_each(picked->space)) return picked;
   const Fitting f = fitting(make_compatible(setup, picked->space));
   if (f.options[0].empty()) {
-    return tl::unexpected(
+    return tl::unexpected<std::string>(
         "no option of the slots left out fits what was picked; pick every slot to see which rules "
         "reject it, or run 'search' to see the counts");
   }
