@@ -3,6 +3,7 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "document/diagnostics.hpp"
@@ -38,6 +39,7 @@ struct MotorPart {
   model::Motor model;
   std::optional<Shaft> shaft;
   bool thermal_estimated = false;  // from the continuous rating, not stated
+  bool field_weakening = false;    // spins past its voltage limit: top speed is a lower bound
   document::Mark mark;
 };
 
@@ -186,11 +188,20 @@ struct Catalogue {
   std::vector<Extra> extras;
   std::vector<Default> defaults;
 
+  // The cell of that id, or nullptr.
   [[nodiscard]] const CellPart* find_cell(std::string_view id) const;
 };
 
 // "slate-100x16s1p": the id of a pack generated from a cell.
 std::string pack_id(std::string_view cell_id, int series, int parallel);
+
+// What such an id says; nothing for an id of another form. The cell need not exist.
+struct GeneratedPack {
+  std::string cell_id;
+  int series = 0;
+  int parallel = 0;
+};
+std::optional<GeneratedPack> split_pack_id(std::string_view id);
 
 // A pack of `cell` in series and parallel under `id`: price and mass are the cells' plus the kit's.
 PackPart make_pack_part(const CellPart& cell, std::string id, int series, int parallel);

@@ -89,17 +89,10 @@ std::optional<parts::PackPart> pack_from_id(const Catalogue& catalogue, const st
     return parts::make_pack_part(*catalogue.find_cell(named.cell_id), named.id, named.series,
                                  named.parallel);
   }
-  const std::size_t x = id.rfind('x');
-  if (x == std::string::npos || id.empty() || id.back() != 'p') return std::nullopt;
-  const parts::CellPart* cell = catalogue.find_cell(std::string_view(id).substr(0, x));
-  const std::size_t s = id.find('s', x);
-  if (!cell || s == std::string::npos) return std::nullopt;
-  const int series = std::atoi(id.substr(x + 1, s - x - 1).c_str());
-  const int parallel = std::atoi(id.substr(s + 1, id.size() - s - 2).c_str());
-  if (series < 1 || parallel < 1 || parts::pack_id(cell->id, series, parallel) != id) {
-    return std::nullopt;
-  }
-  return parts::make_pack_part(*cell, id, series, parallel);
+  const auto generated = parts::split_pack_id(id);
+  const parts::CellPart* cell = generated ? catalogue.find_cell(generated->cell_id) : nullptr;
+  if (cell == nullptr) return std::nullopt;
+  return parts::make_pack_part(*cell, id, generated->series, generated->parallel);
 }
 
 std::vector<parts::PackPart> named_packs(const Catalogue& catalogue) {

@@ -1,0 +1,99 @@
+#pragma once
+
+#include <numbers>
+
+#include "parts/values.hpp"
+
+// What is believable for each quantity of a part, in SI: wide enough for anything that was ever
+// built for the job, narrow enough to catch a slipped unit or decimal. Common practice, no source.
+namespace sprocketry::parts::limits {
+
+using units::Dimension;
+
+inline constexpr double kPerRpm = std::numbers::pi / 30.0;  // rad/s of one rpm
+inline constexpr double kAmpereHour = 3600.0;               // C
+inline constexpr double kCelsius = 273.15;                  // K at 0 degC
+
+// Of all parts.
+inline constexpr QuantityRule kPartMass{Dimension::kMass, 0, 500};
+inline constexpr QuantityRule kPeakDuration{Dimension::kTime, 0.1, 3600};
+
+namespace motor {
+inline constexpr QuantityRule kMass{Dimension::kMass, 0.1, 500};
+inline constexpr QuantityRule kSpeedConstant{Dimension::kSpeedConstant, 0.5 * kPerRpm,
+                                             10000 * kPerRpm};
+inline constexpr QuantityRule kResistance{Dimension::kResistance, 0, 100, true};
+inline constexpr QuantityRule kVoltage{Dimension::kVoltage, 1, 2000};
+inline constexpr QuantityRule kNoLoadCurrent{Dimension::kMotorCurrent, 0, 1000};
+inline constexpr QuantityRule kMaxSpeed{Dimension::kRotationalSpeed, 10 * kPerRpm,
+                                        100000 * kPerRpm};
+inline constexpr QuantityRule kCurrent{Dimension::kMotorCurrent, 0, 10000, true};
+inline constexpr QuantityRule kThermalResistance{Dimension::kThermalResistance, 0, 100, true};
+inline constexpr QuantityRule kHeatCapacity{Dimension::kHeatCapacity, 0, 1e7, true};
+inline constexpr QuantityRule kMaxWinding{Dimension::kTemperature, kCelsius + 50, kCelsius + 300};
+inline constexpr QuantityRule kRotorInertia{Dimension::kInertia, 0, 10};
+inline constexpr QuantityRule kShaftDiameter{Dimension::kLength, 1e-3, 0.2};
+inline constexpr QuantityRule kKey{Dimension::kLength, 0, 0.05};
+inline constexpr QuantityRule kShaftLength{Dimension::kLength, 1e-3, 1};
+}  // namespace motor
+
+namespace controller {
+inline constexpr QuantityRule kVoltage{Dimension::kVoltage, 1, 2000};
+inline constexpr QuantityRule kBatteryCurrent{Dimension::kCurrent, 0, 10000, true};
+inline constexpr QuantityRule kMotorCurrent{Dimension::kMotorCurrent, 0, 10000, true};
+inline constexpr QuantityRule kEfficiency{Dimension::kRatio, 0.5, 1};
+}  // namespace controller
+
+namespace cell {
+inline constexpr QuantityRule kMass{Dimension::kMass, 0.001, 500};
+inline constexpr QuantityRule kCapacity{Dimension::kCharge, 0.01 * kAmpereHour,
+                                        10000 * kAmpereHour};
+inline constexpr QuantityRule kResistance{Dimension::kResistance, 0, 10, true};
+inline constexpr QuantityRule kVoltage{Dimension::kVoltage, 0.5, 1000};
+inline constexpr QuantityRule kCurrent{Dimension::kCurrent, 0, 10000, true};
+inline constexpr QuantityRule kStateOfCharge{Dimension::kRatio, 0, 1};
+inline constexpr NumberRule kPeukertExponent{1, 2};
+inline constexpr NumberRule kPeukertHours{0.01, 1000};
+inline constexpr QuantityRule kLinkResistance{Dimension::kResistance, 0, 10};
+inline constexpr IntegerRule kSeries{1, 1000};
+inline constexpr IntegerRule kParallel{1, 1000};
+}  // namespace cell
+
+namespace charger {
+inline constexpr QuantityRule kVoltage{Dimension::kVoltage, 1, 2000};
+inline constexpr QuantityRule kCurrent{Dimension::kCurrent, 0, 10000, true};
+}  // namespace charger
+
+namespace chain {
+inline constexpr QuantityRule kPitch{Dimension::kLength, 2e-3, 0.08};
+inline constexpr QuantityRule kRoller{Dimension::kLength, 1e-3, 0.06};
+inline constexpr QuantityRule kWidth{Dimension::kLength, 1e-3, 0.06};
+inline constexpr QuantityRule kPin{Dimension::kLength, 5e-4, 0.04};
+inline constexpr QuantityRule kTensileStrength{Dimension::kForce, 100, 1e6};
+inline constexpr QuantityRule kMassPerLength{Dimension::kMassPerLength, 0.01, 20};
+inline constexpr QuantityRule kLoss{Dimension::kRatio, 0, 0.5};
+inline constexpr NumberRule kFriction{0, 1};
+inline constexpr QuantityRule kMaxSpeed{Dimension::kSpeed, 0.1, 100};
+inline constexpr IntegerRule kLinks{10, 10000};
+}  // namespace chain
+
+namespace sprocket {
+inline constexpr IntegerRule kTeeth{5, 200};
+inline constexpr QuantityRule kBore{Dimension::kLength, 1e-3, 0.2};
+inline constexpr QuantityRule kHubDiameter{Dimension::kLength, 1e-3, 0.5};
+inline constexpr QuantityRule kHubLength{Dimension::kLength, 1e-3, 0.5};
+inline constexpr QuantityRule kBoltCircle{Dimension::kLength, 0.01, 0.5};
+inline constexpr IntegerRule kBolts{2, 20};
+inline constexpr QuantityRule kMassPerTooth{Dimension::kMass, 0, 10};
+}  // namespace sprocket
+
+namespace tyre {
+inline constexpr QuantityRule kRollout{Dimension::kLength, 0.5, 4};
+}
+
+namespace extra {
+inline constexpr QuantityRule kVoltage{Dimension::kVoltage, 0, 2000};
+inline constexpr QuantityRule kCurrent{Dimension::kCurrent, 0, 10000};
+}  // namespace extra
+
+}  // namespace sprocketry::parts::limits

@@ -1,0 +1,82 @@
+#include "parts/limits.hpp"
+#include "parts/load_parts.hpp"
+#include "parts/standards.hpp"
+
+namespace sprocketry::parts {
+namespace {
+
+namespace rule = limits::chain;
+
+// A dimension that the standards table fills in for a size that it knows. `needed` says whether the
+// model reads it, so that an unknown size must state it.
+double dimension(Reader& reader, std::string_view key, const QuantityRule& limit,
+                 const ChainSize* size, double ChainSize::*member, bool needed) {
+  if (size == nullptr && needed) return reader.quantity(key, limit).value_or(0);
+  const auto stated = reader.optional_quantity(key, limit);
+  if (stated) return *stated;
+  if (size == nullptr) return 0;
+  const double value = size->*member;
+  if (!reader.has(key)) {
+    reader.record_default(key,
+                          units::print(value, limit.dimension,
+                                       limit.dimension == units::Dimension::kLength  ? "mm"
+                                       : limit.dimension == units::Dimension::kForce ? "kN"
+                                                                                     : "kg/m"),
+                          size->source);
+  }
+  return value;
+}
+
+void read_price(Reader& reader, ChainPart& part) {
+  if (reader.has("price_per_link")) {
+    part.price = reader.money("price_per_link", "0.30").value_or(0);
+    if (reader.has("price")) {
+      reader.error("price", "both `price` and `price_per_link` are given",
+                   "a chain is sold by the box (`links` and `price`) or by the link");
+      reader.take("price");
+    }
+    reader.optional_integer("links", rule::kLinks);
+    return;
+  }
+  part.price = reader.money("price", "26").value_or(0);
+  part.box_links = reader.integer("links", rule::kLinks, "130").value_or(1);
+}
+
+}  // namespace
+
+std::string canonical_size(const std::string& size) {
+  const ChainSize* known = find_chain_size(size);
+  return known == nullptr ? size : std::string(known->name);
+}
+
+void read_chain(const document::Node& node, Shelf& shelf) {
+  auto [reader, id] = begin_entry(node, "chains", shelf);
+  ChainPart part;
+  part.id = id;
+  part.mark = node.mark;
+  part.size = canonical_size(reader.id("size", "\"420\"").value_or(""));
+  const ChainSize* size = find_chain_size(part.size);
+  model::Chain& chain = part.model;
+  chain.pitch = dimension(reader, "pitch", rule::kPitch, size, &ChainSize::pitch, true);
+  part.roller_diameter =
+      dimension(reader, "roller_diameter", rule::kRoller, size, &ChainSize::roller_diameter, false);
+  part.inner_width =
+      dimension(reader, "inner_width", rule::kWidth, size, &ChainSize::inner_width, false);
+  chain.pin_diameter = dimension(reader, "pin", rule::kPin, size, &ChainSize::pin_diameter, true);
+  chain.tensile_strength = dimension(reader, "tensile_strength", rule::kTensileStrength, size,
+                                     &ChainSize::tensile_strength, true);
+  chain.mass_per_length = dimension(reader, "mass_per_length", rule::kMassPerLength, size,
+                                    &ChainSize::mass_per_length, true);
+  if (chain.pin_diameter >= chain.pitch && chain.pitch > 0) {
+    reader.error("pin", "the pin is as thick as the pitch is long", "check `pin` and `pitch`");
+  }
+  chain.fixed_loss = reader.quantity_or("loss", rule::kLoss, "1 %", kCommonPractice);
+  chain.friction = reader.number_or("friction", rule::kFriction, "0.12",
+                                    "pin in bushing 0.05 to 0.15 lubricated, from memory");
+  part.max_speed = reader.optional_quantity("max_speed", rule::kMaxSpeed);
+  read_price(reader, part);
+  reader.finish();
+  shelf.catalogue.chains.push_back(std::move(part));
+}
+
+}  // namespace sprocketry::parts

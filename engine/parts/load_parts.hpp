@@ -1,0 +1,74 @@
+#pragma once
+
+#include <map>
+#include <string>
+
+#include "document/node.hpp"
+#include "parts/catalogue.hpp"
+#include "parts/load.hpp"
+#include "parts/reader.hpp"
+
+// How the loader of the catalogue is divided; one function per list. Each reads one entry and
+// appends it even when something in it is wrong, so that whatever names the part is still found.
+namespace sprocketry::parts {
+
+inline constexpr std::string_view kCommonPractice = "common practice, no source";
+inline constexpr std::string_view kNotStated = "not stated in the parts file";
+
+// Where each id was first given: an id may be used once over all lists and files.
+class IdRegistry {
+ public:
+  explicit IdRegistry(document::Diagnostics& diagnostics) : diagnostics_(&diagnostics) {}
+
+  // Reports a second use with both places.
+  void add(const std::string& id, const document::Mark& mark);
+
+ private:
+  document::Diagnostics* diagnostics_;
+  std::map<std::string, document::Mark, std::less<>> first_;
+};
+
+// What reading an entry may touch.
+struct Shelf {
+  Catalogue& catalogue;
+  Findings& findings;
+  IdRegistry& ids;
+};
+
+// An entry of a list begun: a reader named after its id ("motors.hollin-48"), and the id, which is
+// registered; "" when it is missing or malformed.
+struct Begun {
+  Reader reader;
+  std::string id;
+};
+Begun begin_entry(const document::Node& node, std::string_view list, Shelf& shelf);
+
+void read_motor(const document::Node& node, Shelf& shelf);
+void read_controller(const document::Node& node, Shelf& shelf);
+void read_cell(const document::Node& node, Shelf& shelf);
+void read_named_pack(const document::Node& node, Shelf& shelf);
+void read_charger(const document::Node& node, Shelf& shelf);
+void read_chain(const document::Node& node, Shelf& shelf);
+void read_front_sprocket(const document::Node& node, Shelf& shelf);
+void read_rear_sprocket(const document::Node& node, Shelf& shelf);
+void read_tyre(const document::Node& node, Shelf& shelf);
+void read_extra(const document::Node& node, Shelf& shelf);
+
+// A chain size as the catalogue compares it: the standards table's name where it knows the size
+// under another code.
+std::string canonical_size(const std::string& size);
+
+// {min, max} with at least one of both, ascending.
+Interval read_interval(Reader& owner, std::string_view key, const QuantityRule& rule);
+
+// Width of a shaft's or bore's key in m; `none` stands for 0.
+std::optional<double> read_key_width(Reader& owner);
+
+// The width of a key in m under `key`: a length, or `none` (0) for a plain shaft or bore.
+std::optional<double> read_key_width(Reader& owner);
+
+// `price` or `mass` of a sprocket family: one amount, or {base, per_tooth}.
+PerTooth<Money> read_price_per_tooth(Reader& owner);
+PerTooth<double> read_mass_per_tooth(Reader& owner);
+
+}  // namespace sprocketry::parts

@@ -1,0 +1,196 @@
+#include "parts/reader.hpp"
+
+#include <algorithm>
+
+namespace sprocketry::parts {
+
+using document::Node;
+using document::NodeKind;
+
+Reader::Reader(const Node& node, const document::Mark& at, std::string path, std::string what,
+               Findings& findings)
+    : node_(&node), at_(at), path_(std::move(path)), what_(std::move(what)), findings_(&findings) {
+  if (is_map()) return;
+  findings_->diagnostics.error(
+      node.mark, what_ + " must be a map of keys, but " + found_at(node) + " was found",
+      "write one `key: value` a line, or {key: value, key: value}");
+}
+
+bool Reader::is_map() const { return node_->kind == NodeKind::kMap; }
+
+const document::Entry* Reader::entry(std::string_view key) const {
+  const auto found = std::ranges::find(node_->entries, key, &document::Entry::key);
+  return found == node_->entries.end() ? nullptr : &*found;
+}
+
+std::string Reader::path_of(std::string_view key) const {
+  return path_.empty() ? std::string(key) : path_ + "." + std::string(key);
+}
+
+document::Mark Reader::mark_of(std::string_view key) const {
+  const auto* found = entry(key);
+  return found == nullptr ? at_ : found->value.mark;
+}
+
+void Reader::error(std::string_view key, std::string message, std::string hint) {
+  findings_->diagnostics.error(mark_of(key), std::move(message), std::move(hint));
+}
+
+const Node* Reader::take(std::string_view key) {
+  if (std::ranges::find(known_, key) == known_.end()) known_.emplace_back(key);
+  const auto* found = entry(key);
+  if (found == nullptr) return nullptr;
+  if (found->value.kind == NodeKind::kEmpty) {
+    findings_->diagnostics.error(found->key_mark, "`" + std::string(key) + "` has no value",
+                                 "write a value after the colon, or leave the key out");
+    return nullptr;
+  }
+  return &found->value;
+}
+
+const Node* Reader::require(std::string_view key, std::string_view example) {
+  const Node* value = take(key);
+  if (value == nullptr && entry(key) == nullptr && is_map()) {
+    findings_->diagnostics.error(
+        at_, what_ + " lacks `" + std::string(key) + "`",
+        "add a line such as `" + std::string(key) + ": " + std::string(example) + "`");
+  }
+  return value;
+}
+
+std::optional<double> Reader::quantity(std::string_view key, const QuantityRule& rule) {
+  const Node* value = require(key, units::example_of(rule.dimension));
+  return value == nullptr ? std::nullopt : read_quantity(*value, key, rule, *findings_);
+}
+
+std::optional<double> Reader::number(std::string_view key, const NumberRule& rule,
+                                     std::string_view example) {
+  const Node* value = require(key, example);
+  return value == nullptr ? std::nullopt : read_number(*value, key, rule, *findings_);
+}
+
+std::optional<int> Reader::integer(std::string_view key, const IntegerRule& rule,
+                                   std::string_view example) {
+  const Node* value = require(key, example);
+  return value == nullptr ? std::nullopt : read_integer(*value, key, rule, *findings_);
+}
+
+std::optional<std::string> Reader::text(std::string_view key, std::string_view example) {
+  const Node* value = require(key, example);
+  return value == nullptr ? std::nullopt : read_text(*value, key, *findings_);
+}
+
+std::optional<std::string> Reader::id(std::string_view key, std::string_view example) {
+  const Node* value = require(key, example);
+  return value == nullptr ? std::nullopt : read_id(*value, key, *findings_);
+}
+
+std::optional<Money> Reader::money(std::string_view key, std::string_view example) {
+  const Node* value = require(key, example);
+  return value == nullptr ? std::nullopt : read_money(*value, key, *findings_);
+}
+
+const std::vector<Node>* Reader::list(std::string_view key, std::string_view example) {
+  const Node* value = require(key, example);
+  return value == nullptr ? nullptr : read_list(*value, key, example, *findings_);
+}
+
+std::optional<double> Reader::optional_quantity(std::string_view key, const QuantityRule& rule) {
+  const Node* value = take(key);
+  return value == nullptr ? std::nullopt : read_quantity(*value, key, rule, *findings_);
+}
+
+std::optional<double> Reader::optional_number(std::string_view key, const NumberRule& rule) {
+  const Node* value = take(key);
+  return value == nullptr ? std::nullopt : read_number(*value, key, rule, *findings_);
+}
+
+std::optional<int> Reader::optional_integer(std::string_view key, const IntegerRule& rule) {
+  const Node* value = take(key);
+  return value == nullptr ? std::nullopt : read_integer(*value, key, rule, *findings_);
+}
+
+std::optional<bool> Reader::optional_boolean(std::string_view key) {
+  const Node* value = take(key);
+  return value == nullptr ? std::nullopt : read_boolean(*value, key, *findings_);
+}
+
+std::optional<std::string> Reader::optional_text(std::string_view key) {
+  const Node* value = take(key);
+  return value == nullptr ? std::nullopt : read_text(*value, key, *findings_);
+}
+
+std::optional<Money> Reader::optional_money(std::string_view key) {
+  const Node* value = take(key);
+  return value == nullptr ? std::nullopt : read_money(*value, key, *findings_);
+}
+
+const std::vector<Node>* Reader::optional_list(std::string_view key, std::string_view example) {
+  const Node* value = take(key);
+  return value == nullptr ? nullptr : read_list(*value, key, example, *findings_);
+}
+
+void Reader::record_default(std::string_view key, std::string value, std::string_view source) {
+  findings_->defaults.push_back({path_of(key), std::move(value), std::string(source)});
+}
+
+double Reader::quantity_or(std::string_view key, const QuantityRule& rule,
+                           std::string_view fallback, std::string_view source) {
+  if (const auto stated = optional_quantity(key, rule)) return *stated;
+  if (entry(key) == nullptr) record_default(key, std::string(fallback), source);
+  return units::parse(fallback, rule.dimension).value().value;
+}
+
+double Reader::number_or(std::string_view key, const NumberRule& rule, std::string_view fallback,
+                         std::string_view source) {
+  if (const auto stated = optional_number(key, rule)) return *stated;
+  if (entry(key) == nullptr) record_default(key, std::string(fallback), source);
+  return decimal(fallback).value();
+}
+
+bool Reader::boolean_or(std::string_view key, bool fallback, std::string_view source) {
+  if (const auto stated = optional_boolean(key)) return *stated;
+  if (entry(key) == nullptr) record_default(key, fallback ? "yes" : "no", source);
+  return fallback;
+}
+
+std::optional<Reader> Reader::optional_map(std::string_view key, std::string_view what) {
+  if (take(key) == nullptr) return {};
+  const auto* found = entry(key);
+  return Reader(found->value, found->key_mark, path_of(key), std::string(what), *findings_);
+}
+
+std::optional<Reader> Reader::map(std::string_view key, std::string_view what,
+                                  std::string_view example) {
+  if (require(key, example) == nullptr) return {};
+  return optional_map(key, what);
+}
+
+void Reader::finish() {
+  if (!is_map()) return;
+  const std::vector<std::string_view> known(known_.begin(), known_.end());
+  for (const document::Entry& one : node_->entries) {
+    if (std::ranges::find(known_, one.key) != known_.end()) continue;
+    std::string hint = did_you_mean(one.key, known);
+    if (hint.empty()) hint = "known keys here: " + joined(known);
+    findings_->diagnostics.error(one.key_mark, "unknown key `" + one.key + "` in " + what_,
+                                 std::move(hint));
+  }
+}
+
+void Reader::check_ascending(std::string_view lower, std::optional<double> low,
+                             std::string_view upper, std::optional<double> high,
+                             std::string_view rule, bool strictly) {
+  if (!low || !high || *low < *high || (!strictly && *low <= *high)) return;
+  document::Diagnostic finding;
+  finding.mark = mark_of(upper);
+  const bool equal = *low <= *high;
+  finding.message = "`" + std::string(upper) + "` is " + (equal ? "equal to" : "below") + " `" +
+                    std::string(lower) + "`";
+  finding.hint = std::string(rule);
+  finding.second_mark = mark_of(lower);
+  finding.second_message = "`" + std::string(lower) + "` stands here";
+  findings_->diagnostics.add(std::move(finding));
+}
+
+}  // namespace sprocketry::parts

@@ -1,0 +1,92 @@
+#pragma once
+
+#include <initializer_list>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "document/diagnostics.hpp"
+#include "document/node.hpp"
+#include "parts/catalogue.hpp"
+#include "units/units.hpp"
+
+// Reading one located value. Every function reports what is wrong at the value's place and then
+// returns nothing. `name` is the key as the person wrote it, for messages.
+namespace sprocketry::parts {
+
+// What a quantity must be: its dimension and the SI interval that is believable for it.
+struct QuantityRule {
+  units::Dimension dimension;
+  double min = 0;
+  double max = 0;
+  bool above_min = false;  // min itself is refused
+};
+
+// The same for a plain number.
+struct NumberRule {
+  double min = 0;
+  double max = 0;
+  bool above_min = false;
+};
+
+struct IntegerRule {
+  int min = 0;
+  int max = 0;
+};
+
+// A unit as it was written, so that text for people can answer in it.
+struct WrittenUnit {
+  units::Dimension dimension;
+  std::string_view symbol;
+  document::Mark mark;
+};
+
+// Where reading leaves its findings; one per run.
+struct Findings {
+  document::Diagnostics& diagnostics;
+  std::vector<Default>& defaults;
+  std::vector<WrittenUnit> written = {};
+};
+
+std::optional<double> read_quantity(const document::Node& node, std::string_view name,
+                                    const QuantityRule& rule, Findings& findings);
+std::optional<double> read_number(const document::Node& node, std::string_view name,
+                                  const NumberRule& rule, Findings& findings);
+std::optional<int> read_integer(const document::Node& node, std::string_view name,
+                                const IntegerRule& rule, Findings& findings);
+// yes, no, true, false in any case.
+std::optional<bool> read_boolean(const document::Node& node, std::string_view name,
+                                 Findings& findings);
+// A text that is not empty; at most 1000 code units.
+std::optional<std::string> read_text(const document::Node& node, std::string_view name,
+                                     Findings& findings);
+// An id: 1 to 64 letters, digits, '.', '_' or '-', because design ids join ids with '/' and ':'.
+std::optional<std::string> read_id(const document::Node& node, std::string_view name,
+                                   Findings& findings);
+// An amount of the currency, 0 to 1e9, rounded to 1/10000.
+std::optional<Money> read_money(const document::Node& node, std::string_view name,
+                                Findings& findings);
+// One of the words; the index in `choices`.
+std::optional<std::size_t> read_choice(const document::Node& node, std::string_view name,
+                                       const std::vector<std::string_view>& choices,
+                                       Findings& findings);
+// The items of a list that is not empty; nullptr when it is something else.
+const std::vector<document::Node>* read_list(const document::Node& node, std::string_view name,
+                                             std::string_view example, Findings& findings);
+// Whole numbers as one number, a list, or {from, to}; ascending, each once; empty after an error.
+std::vector<int> read_integers(const document::Node& node, std::string_view name,
+                               const IntegerRule& rule, Findings& findings);
+
+// "a list", "the text \"abc\"", "nothing": what stands at a node, for messages.
+std::string found_at(const document::Node& node);
+// A number for a sentence: six significant digits at most.
+std::string number_text(double value);
+// A finite decimal number that is the whole of `text`, locale-free; nothing otherwise.
+std::optional<double> decimal(std::string_view text);
+// "a, b and c".
+std::string joined(const std::vector<std::string_view>& words, std::string_view last = "and");
+// "did you mean `x`?" for the nearest candidate, or "" when none is near.
+std::string did_you_mean(std::string_view word, const std::vector<std::string_view>& candidates);
+
+}  // namespace sprocketry::parts
