@@ -32,38 +32,58 @@ constexpr std::array kLists = {
     List{"extras", read_extra},
 };
 
-// The entries of a list, which may stand in a CSV file.
+// The entries of a list, which may stand in a CSV file; nothing when they could not be read.
 std::optional<Node> entries(const Node& value, std::string_view key, const PartsFile& file,
                             Findings& findings) {
-  if (value.kind == NodeKind::kList) return value;
-  if (value.kind != NodeKind::kScalar) {
-    findings.diagnostics.error(value.mark,
-                               "`" + std::string(key) +
-                                   "` must be a list of parts or the name of a "
-                                   "CSV file, but " +
-                                   found_at(value) + " was found",
-                               "begin each part with `- id: ...`");
-    return std::nullopt;
+  document::Diagnostics& diagnostics = findings.diagnostics;
+  if (value.kind == NodeKind::kScalar) {
+    const std::filesystem::path shown =
+        std::filesystem::path(file.shown_name).parent_path() / value.scalar;
+    const auto table = document::load_csv(file.path.parent_path() / value.scalar, shown.string(),
+                                          value.mark, diagnostics);
+    if (!table) return std::nullopt;
+    return document::csv_to_node(*table, value.mark, diagnostics);
   }
-  const std::filesystem::path path = file.path.parent_path() / value.scalar;
-  const auto table = document::load_csv(path, value.scalar, value.mark, findings.diagnostics);
-  if (!table) return std::nullopt;
-  return document::csv_to_node(*table, value.mark, findings.diagnostics);
+  if (value.kind == NodeKind::kList) return value;
+  diagnostics.error(value.mark,
+                    "`" + std::string(key) +
+                        "` must be a list of parts or the name of a CSV file, but " +
+                        found_at(value) + " was found",
+                    "begin each part with `- id: ...`");
+  return std::nullopt;
 }
 
-void read_file(const PartsFile& file, Shelf& shelf) {
-  const auto root =
-      document::load_yaml(file.path, file.shown_name, file.mentioned, shelf.findings.diagnostics);
-  if (!root) return;
+// False when the list could not be read.
+bool read_entries(const Node& value, const List& list, const PartsFile& file, Shelf& shelf) {
+  const auto items = entries(value, list.key, file, shelf.findings);
+  if (!items) return false;
+  if (items->items.empty()) {
+    shelf.findings.diagnostics.error(value.mark, "`" + std::string(list.key) + "` holds no part",
+                                     "add a part that begins with `id`, or leave the key out");
+  }
+  for (const Node& item : items->items) list.read(item, shelf);
+  return true;
+}
+
+// False when something in the file could not be read at all.
+bool read_file(const PartsFile& file, Shelf& shelf) {
+  document::Diagnostics& diagnostics = shelf.findings.diagnostics;
+  const auto root = document::load_yaml(file.path, file.shown_name, file.mentioned, diagnostics);
+  if (!root) return false;
+  if (root->kind == NodeKind::kEmpty) {
+    diagnostics.error(root->mark, "the parts file is empty",
+                      "write lists of parts, such as `motors:` with one entry a motor");
+    return false;
+  }
   Reader reader(*root, root->mark, "", "the parts file", shelf.findings);
+  reader.optional_integer("sprocketry", {1, 1});
+  bool complete = reader.is_map();
   for (const List& list : kLists) {
     const Node* value = reader.take(list.key);
-    if (value == nullptr) continue;
-    const auto items = entries(*value, list.key, file, shelf.findings);
-    if (!items) continue;
-    for (const Node& item : items->items) list.read(item, shelf);
+    if (value != nullptr && !read_entries(*value, list, file, shelf)) complete = false;
   }
   reader.finish();
+  return complete;
 }
 
 template <typename Part>
@@ -71,11 +91,40 @@ void sort_by_id(std::vector<Part>& parts) {
   std::ranges::stable_sort(parts, {}, &Part::id);
 }
 
+void sort_lists(Catalogue& catalogue) {
+  sort_by_id(catalogue.motors);
+  sort_by_id(catalogue.controllers);
+  sort_by_id(catalogue.cells);
+  sort_by_id(catalogue.packs);
+  sort_by_id(catalogue.chargers);
+  sort_by_id(catalogue.chains);
+  sort_by_id(catalogue.front_sprockets);
+  sort_by_id(catalogue.rear_sprockets);
+  sort_by_id(catalogue.extras);
+  std::ranges::stable_sort(catalogue.tyres, {}, &Tyre::size);
+  std::ranges::stable_sort(catalogue.defaults, {}, &Default::key);
+}
+
+// The id of a generated pack must not stand for another one.
+void check_pack_id(const Catalogue& catalogue, const NamedPack& pack,
+                   document::Diagnostics& diagnostics) {
+  const auto generated = split_pack_id(pack.id);
+  if (!generated || catalogue.find_cell(generated->cell_id) == nullptr) return;
+  if (generated->cell_id == pack.cell_id && generated->series == pack.series &&
+      generated->parallel == pack.parallel) {
+    return;
+  }
+  diagnostics.error(
+      pack.mark, "the id `" + pack.id + "` says another pack than `cell`, `series` and `parallel`",
+      "give the pack another id: this form is kept for packs generated from cells");
+}
+
 // A pack's cell may stand in another file.
 void check_packs(const Catalogue& catalogue, document::Diagnostics& diagnostics) {
   std::vector<std::string_view> cells;
   for (const CellPart& cell : catalogue.cells) cells.push_back(cell.id);
   for (const NamedPack& pack : catalogue.packs) {
+    check_pack_id(catalogue, pack, diagnostics);
     if (pack.cell_id.empty() || catalogue.find_cell(pack.cell_id) != nullptr) continue;
     std::string hint = did_you_mean(pack.cell_id, cells);
     if (hint.empty()) hint = "add the cell to `cells`, or name one that is there";
@@ -110,29 +159,34 @@ Begun begin_entry(const Node& node, std::string_view list, Shelf& shelf) {
   }
   Reader reader(node, node.mark, path, what, shelf.findings);
   const auto id = reader.id("id", "hollin-48");
-  if (id) shelf.ids.add(*id, id_node->mark);
+  if (id == "none") {
+    reader.error("id", "`none` cannot be an id", "it stands for an empty slot; choose another");
+  } else if (id) {
+    shelf.ids.add(*id, id_node->mark);
+  }
   return {std::move(reader), id.value_or("")};
+}
+
+LoadedCatalogue load_parts_files(const std::vector<PartsFile>& files,
+                                 document::Diagnostics& diagnostics) {
+  LoadedCatalogue loaded;
+  Catalogue& catalogue = loaded.catalogue;
+  std::vector<Default> defaults;
+  Findings findings{diagnostics, defaults};
+  IdRegistry ids(diagnostics);
+  Shelf shelf{catalogue, findings, ids};
+  for (const PartsFile& file : files) {
+    if (!read_file(file, shelf)) loaded.complete = false;
+  }
+  catalogue.defaults = std::move(defaults);
+  sort_lists(catalogue);
+  if (loaded.complete) check_packs(catalogue, diagnostics);
+  return loaded;
 }
 
 Catalogue load_catalogue(const std::vector<PartsFile>& files, bool check_plausibility,
                          document::Diagnostics& diagnostics) {
-  Catalogue catalogue;
-  Findings findings{diagnostics, catalogue.defaults};
-  IdRegistry ids(diagnostics);
-  Shelf shelf{catalogue, findings, ids};
-  for (const PartsFile& file : files) read_file(file, shelf);
-  sort_by_id(catalogue.motors);
-  sort_by_id(catalogue.controllers);
-  sort_by_id(catalogue.cells);
-  sort_by_id(catalogue.packs);
-  sort_by_id(catalogue.chargers);
-  sort_by_id(catalogue.chains);
-  sort_by_id(catalogue.front_sprockets);
-  sort_by_id(catalogue.rear_sprockets);
-  sort_by_id(catalogue.extras);
-  std::ranges::stable_sort(catalogue.tyres, {}, &Tyre::size);
-  std::ranges::stable_sort(catalogue.defaults, {}, &Default::key);
-  check_packs(catalogue, diagnostics);
+  Catalogue catalogue = load_parts_files(files, diagnostics).catalogue;
   if (check_plausibility && !diagnostics.has_errors()) warn_implausible(catalogue, diagnostics);
   return catalogue;
 }

@@ -61,14 +61,20 @@ std::string canonical_size(const std::string& size);
 // {min, max} with at least one of both, ascending.
 Interval read_interval(Reader& owner, std::string_view key, const QuantityRule& rule);
 
-// Width of a shaft's or bore's key in m; `none` stands for 0.
-std::optional<double> read_key_width(Reader& owner);
-
 // The width of a key in m under `key`: a length, or `none` (0) for a plain shaft or bore.
 std::optional<double> read_key_width(Reader& owner);
 
 // `price` or `mass` of a sprocket family: one amount, or {base, per_tooth}.
 PerTooth<Money> read_price_per_tooth(Reader& owner);
 PerTooth<double> read_mass_per_tooth(Reader& owner);
+
+// Reads all files. `complete` is false when a file or a list could not be read at all, so that an
+// id that seems unknown may stand there.
+struct LoadedCatalogue {
+  Catalogue catalogue;
+  bool complete = true;
+};
+LoadedCatalogue load_parts_files(const std::vector<PartsFile>& files,
+                                 document::Diagnostics& diagnostics);
 
 }  // namespace sprocketry::parts

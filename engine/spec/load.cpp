@@ -1,0 +1,112 @@
+#include "spec/load.hpp"
+
+#include <algorithm>
+
+#include "parts/load_parts.hpp"
+#include "spec/load_sections.hpp"
+
+namespace sprocketry::spec {
+namespace {
+
+using parts::PartsFile;
+
+// Where the parts files are, as far as `parts` says so rightly.
+std::vector<PartsFile> read_parts_files(Reader& root, const std::filesystem::path& folder,
+                                        const std::filesystem::path& shown_folder) {
+  std::vector<PartsFile> files;
+  const auto* items = root.list("parts", "[parts.yaml]");
+  if (items == nullptr) return files;
+  for (const document::Node& item : *items) {
+    const auto name = parts::read_text(item, "parts", root.findings());
+    if (!name) continue;
+    const std::filesystem::path path = (folder / *name).lexically_normal();
+    const auto same = std::ranges::find(files, path, &PartsFile::path);
+    if (same != files.end()) {
+      root.findings().diagnostics.add({document::Severity::kError, item.mark,
+                                       "the parts file \"" + *name + "\" is named twice",
+                                       "name it once", same->mentioned, "first named here"});
+      continue;
+    }
+    files.push_back({path, (shown_folder / *name).string(), item.mark});
+  }
+  return files;
+}
+
+// Without an option in a slot there is nothing to search.
+void check_slots(Reader& root, const parts::Catalogue& catalogue) {
+  const auto need = [&](bool present, std::string_view kind, std::string_view key) {
+    if (present) return;
+    root.error("parts", "the parts files hold no " + std::string(kind),
+               "add at least one under `" + std::string(key) + "`");
+  };
+  need(!catalogue.motors.empty(), "motor", "motors");
+  need(!catalogue.controllers.empty(), "controller", "controllers");
+  need(!catalogue.cells.empty(), "cell", "cells");
+  need(!catalogue.chains.empty(), "chain", "chains");
+  need(!catalogue.front_sprockets.empty(), "front sprocket", "front_sprockets");
+  need(!catalogue.rear_sprockets.empty(), "rear sprocket", "rear_sprockets");
+}
+
+void read_head(Reader& root, Requirement& requirement) {
+  root.integer("sprocketry", {1, 1}, "1");
+  requirement.title = root.optional_text("title").value_or("");
+  if (const auto currency = root.optional_text("currency")) {
+    constexpr std::size_t kLongest = 16;
+    requirement.currency = *currency;
+    if (currency->size() > kLongest) {
+      root.error("currency", "`currency` is longer than a name of a currency",
+                 "write for example EUR");
+    }
+  } else if (!root.has("currency")) {
+    root.record_default("currency", requirement.currency, kCommonPractice);
+  }
+}
+
+void read_sections(Reader& root, const Surrounding& around, Requirement& requirement) {
+  read_owned(root, around, requirement);
+  read_bike(root, around, requirement);
+  read_loads(root, requirement);
+  read_conditions(root, requirement);
+  read_ride(root, around, requirement);
+  read_speeds(root, requirement);
+  read_must(root, requirement);
+  read_choose(root, around, requirement);
+  read_objectives(root, requirement);
+}
+
+}  // namespace
+
+std::optional<Job> load_job(const std::filesystem::path& path,
+                            const std::vector<std::string>& overrides,
+                            document::Diagnostics& diagnostics) {
+  auto node = document::load_yaml(path, path.string(), {}, diagnostics);
+  if (!node) return {};
+  const document::Source* source = node->mark.source;
+  if (node->kind == document::NodeKind::kEmpty) {
+    diagnostics.error(node->mark, "the requirement is empty",
+                      "begin with `sprocketry: 1` and `parts: [parts.yaml]`");
+    return {};
+  }
+  for (const std::string& assignment : overrides) {
+    document::set_path(*node, assignment, diagnostics);
+  }
+
+  Job job;
+  Findings findings{diagnostics, job.requirement.defaults};
+  Reader root(*node, node->mark, "", "the requirement", findings);
+  if (!root.is_map()) return {};
+  read_head(root, job.requirement);
+  const std::filesystem::path folder = path.parent_path();
+  const auto files = read_parts_files(root, folder, folder);
+  auto loaded = parts::load_parts_files(files, diagnostics);
+  job.catalogue = std::move(loaded.catalogue);
+  const bool all_read = loaded.complete && !files.empty();
+  if (all_read) check_slots(root, job.catalogue);
+  read_sections(root, {job.catalogue, all_read, folder, folder}, job.requirement);
+  root.finish();
+  job.requirement.units = display_units(findings.written, source);
+  if (diagnostics.has_errors()) return {};
+  return job;
+}
+
+}  // namespace sprocketry::spec

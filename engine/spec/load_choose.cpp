@@ -1,0 +1,242 @@
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "parts/limits.hpp"
+#include "parts/load_parts.hpp"
+#include "spec/limits.hpp"
+#include "spec/load_sections.hpp"
+
+namespace sprocketry::spec {
+namespace {
+
+using parts::Catalogue;
+using Ids = std::vector<std::string>;
+using Views = std::vector<std::string_view>;
+
+template <typename Part>
+Views ids_of(const std::vector<Part>& parts) {
+  Views ids;
+  for (const Part& part : parts) ids.push_back(part.id);
+  return ids;
+}
+
+bool contains(const Views& ids, std::string_view id) {
+  return std::ranges::find(ids, id) != ids.end();
+}
+
+// Reports a second mention of the same text in a list.
+bool is_first(const std::vector<document::Node>& items, std::size_t at, Findings& findings) {
+  for (std::size_t i = 0; i < at; ++i) {
+    if (items[i].scalar != items[at].scalar) continue;
+    findings.diagnostics.add({document::Severity::kError, items[at].mark,
+                              "\"" + items[at].scalar + "\" is named twice", "name it once",
+                              items[i].mark, "first named here"});
+    return false;
+  }
+  return true;
+}
+
+void report_unknown(const document::Node& item, std::string_view kind, const Views& known,
+                    Findings& findings) {
+  std::string hint = parts::did_you_mean(item.scalar, known);
+  constexpr std::size_t kListed = 12;
+  if (hint.empty() && !known.empty() && known.size() <= kListed) {
+    hint = "there are " + parts::joined(known);
+  }
+  if (hint.empty()) hint = "ids stand in the parts files under `id`";
+  findings.diagnostics.error(item.mark,
+                             "no " + std::string(kind) + " has the id \"" + item.scalar + "\"",
+                             std::move(hint));
+}
+
+// Ids of one kind of part, each of which exists; `also` accepts what is no plain id.
+template <typename Also>
+std::optional<Ids> read_ids(Reader& choose, std::string_view key, std::string_view kind,
+                            const Views& known, const Surrounding& around, Also also) {
+  const auto* items = choose.optional_list(key, "[id, id]");
+  if (items == nullptr) return {};
+  Ids ids;
+  for (std::size_t i = 0; i < items->size(); ++i) {
+    const document::Node& item = (*items)[i];
+    const auto id = parts::read_id(item, key, choose.findings());
+    if (!id || !is_first(*items, i, choose.findings())) continue;
+    if (around.ids_known && !contains(known, *id) && !also(*id)) {
+      report_unknown(item, kind, known, choose.findings());
+    }
+    ids.push_back(*id);
+  }
+  return ids;
+}
+
+std::optional<Ids> read_ids(Reader& choose, std::string_view key, std::string_view kind,
+                            const Views& known, const Surrounding& around) {
+  return read_ids(choose, key, kind, known, around, [](const std::string&) { return false; });
+}
+
+bool is_generated(const Catalogue& catalogue, const std::string& id) {
+  const auto pack = parts::split_pack_id(id);
+  return pack && catalogue.find_cell(pack->cell_id) != nullptr &&
+         pack->series <= parts::limits::cell::kSeries.max &&
+         pack->parallel <= parts::limits::cell::kParallel.max;
+}
+
+// Lists nothing when there was an error, so that the choice stays open.
+std::optional<std::vector<int>> read_counts(Reader& reader, std::string_view key,
+                                            const parts::IntegerRule& rule) {
+  const document::Node* node = reader.take(key);
+  if (node == nullptr) return {};
+  auto counts = parts::read_integers(*node, key, rule, reader.findings());
+  return counts.empty() ? std::nullopt : std::optional(std::move(counts));
+}
+
+void read_generated_packs(Reader& choose, const Surrounding& around, PackChoice& choice) {
+  namespace rule = parts::limits::cell;
+  auto pack = choose.optional_map("pack", "`pack` of `choose`");
+  choice.cells = read_ids(*pack, "cells", "cell", ids_of(around.catalogue.cells), around);
+  choice.series = read_counts(*pack, "series", rule::kSeries);
+  choice.parallel = read_counts(*pack, "parallel", rule::kParallel);
+  if (const auto* classes = pack->optional_list("voltage", "[48 V, 72 V]")) {
+    choice.voltage_classes.emplace();
+    for (const document::Node& item : *classes) {
+      const auto voltage =
+          parts::read_quantity(item, "voltage", limits::choose::kVoltageClass, choose.findings());
+      if (voltage) choice.voltage_classes->push_back(*voltage);
+    }
+    std::ranges::sort(*choice.voltage_classes);
+  }
+  const bool generates = pack->has("cells") || pack->has("series") || pack->has("parallel");
+  if (generates && !pack->has("series") && !pack->has("voltage")) {
+    choose.error("pack", "`pack` does not say how many cells stand in series",
+                 "add `series: [16]`, or the voltage classes `voltage: [48 V]`");
+  }
+  if (generates && !pack->has("parallel")) {
+    choice.parallel = std::vector<int>{1};
+    pack->record_default("parallel", "1", kCommonPractice);
+  }
+  if (pack->is_map() && !generates && !pack->has("voltage")) {
+    choose.error("pack", "`pack` chooses nothing",
+                 "write {cells: [id], series: [16], parallel: [1]}, or a list of pack ids");
+  }
+  pack->finish();
+}
+
+void read_pack(Reader& choose, const Surrounding& around, PackChoice& choice) {
+  const document::Node* node = choose.take("pack");
+  if (node == nullptr) return;
+  if (node->kind != document::NodeKind::kList) {
+    read_generated_packs(choose, around, choice);
+    return;
+  }
+  choice.ids = read_ids(choose, "pack", "pack", ids_of(around.catalogue.packs), around,
+                        [&](const std::string& id) { return is_generated(around.catalogue, id); });
+}
+
+std::string known_sizes(const Catalogue& catalogue) {
+  std::set<std::string_view> sizes;
+  for (const auto& chain : catalogue.chains) sizes.insert(chain.size);
+  return "the chains of the parts files have the sizes " +
+         parts::joined(Views(sizes.begin(), sizes.end()));
+}
+
+void read_pitches(Reader& choose, const Surrounding& around, ChainChoice& choice) {
+  constexpr double kSamePitch = 1e-5;  // m; "15.88 mm" means 5/8 in
+  auto chain = choose.optional_map("chain", "`chain` of `choose`");
+  const auto* items = chain->list("pitch", "[1/2 in, 5/8 in]");
+  chain->finish();
+  if (items == nullptr) return;
+  choice.pitches.emplace();
+  for (const document::Node& item : *items) {
+    const auto pitch =
+        parts::read_quantity(item, "pitch", parts::limits::chain::kPitch, choose.findings());
+    if (!pitch) continue;
+    // The chains' own value is kept, so that the search compares like with like.
+    bool found = false;
+    for (const auto& one : around.catalogue.chains) {
+      if (std::abs(one.model.pitch - *pitch) > kSamePitch) continue;
+      found = true;
+      choice.pitches->push_back(one.model.pitch);
+    }
+    if (found || !around.ids_known) continue;
+    choose.findings().diagnostics.error(item.mark, "no chain has a pitch of " + item.scalar,
+                                        known_sizes(around.catalogue));
+  }
+}
+
+void read_chain(Reader& choose, const Surrounding& around, ChainChoice& choice) {
+  const document::Node* node = choose.take("chain");
+  if (node == nullptr) return;
+  if (node->kind == document::NodeKind::kMap) {
+    read_pitches(choose, around, choice);
+    return;
+  }
+  const auto* items = choose.optional_list("chain", "[\"420\", \"428\"]");
+  if (items == nullptr) return;
+  choice.sizes_or_ids.emplace();
+  for (std::size_t i = 0; i < items->size(); ++i) {
+    const document::Node& item = (*items)[i];
+    const auto written = parts::read_text(item, "chain", choose.findings());
+    if (!written || !is_first(*items, i, choose.findings())) continue;
+    const std::string size = parts::canonical_size(*written);
+    const auto& chains = around.catalogue.chains;
+    const bool is_id = contains(ids_of(chains), *written);
+    const bool is_size = std::ranges::find(chains, size, &parts::ChainPart::size) != chains.end();
+    if (around.ids_known && !is_id && !is_size) {
+      std::string hint = parts::did_you_mean(*written, ids_of(chains));
+      if (hint.empty()) hint = known_sizes(around.catalogue);
+      choose.findings().diagnostics.error(
+          item.mark, "no chain has the size or id \"" + *written + "\"", std::move(hint));
+    }
+    choice.sizes_or_ids->push_back(is_id ? *written : size);
+  }
+}
+
+// Tooth counts that no family has leave nothing to choose.
+template <typename Family>
+void check_teeth(Reader& choose, std::string_view key, const std::optional<std::vector<int>>& teeth,
+                 const std::vector<Family>& families, const Surrounding& around) {
+  if (!teeth || !around.ids_known || families.empty()) return;
+  const bool any = std::ranges::any_of(families, [&](const Family& family) {
+    return family.teeth.empty() || std::ranges::any_of(*teeth, [&](int count) {
+             return std::ranges::binary_search(family.teeth, count);
+           });
+  });
+  if (any) return;
+  int fewest = families.front().teeth.front();
+  int most = families.front().teeth.back();
+  for (const Family& family : families) {
+    fewest = std::min(fewest, family.teeth.front());
+    most = std::max(most, family.teeth.back());
+  }
+  choose.error(
+      key, "no sprocket of the parts files has such a tooth count",
+      "they have from " + std::to_string(fewest) + " to " + std::to_string(most) + " teeth");
+}
+
+}  // namespace
+
+void read_choose(Reader& root, const Surrounding& around, Requirement& requirement) {
+  auto choose = root.optional_map("choose", "`choose`");
+  if (!choose) return;
+  const Catalogue& catalogue = around.catalogue;
+  Choice& choice = requirement.choose;
+  namespace rule = parts::limits::sprocket;
+  choice.motors = read_ids(*choose, "motor", "motor", ids_of(catalogue.motors), around);
+  choice.controllers =
+      read_ids(*choose, "controller", "controller", ids_of(catalogue.controllers), around);
+  read_pack(*choose, around, choice.pack);
+  choice.chargers = read_ids(*choose, "charger", "charger", ids_of(catalogue.chargers), around);
+  read_chain(*choose, around, choice.chain);
+  choice.front_sprockets = read_ids(*choose, "front_sprocket", "front sprocket",
+                                    ids_of(catalogue.front_sprockets), around);
+  choice.front_teeth = read_counts(*choose, "front_teeth", rule::kTeeth);
+  check_teeth(*choose, "front_teeth", choice.front_teeth, catalogue.front_sprockets, around);
+  choice.rear_sprockets =
+      read_ids(*choose, "rear_sprocket", "rear sprocket", ids_of(catalogue.rear_sprockets), around);
+  choice.rear_teeth = read_counts(*choose, "rear_teeth", rule::kTeeth);
+  check_teeth(*choose, "rear_teeth", choice.rear_teeth, catalogue.rear_sprockets, around);
+  choice.half_links = choose->optional_boolean("half_links").value_or(false);
+  choose->finish();
+}
+
+}  // namespace sprocketry::spec

@@ -1,0 +1,49 @@
+#pragma once
+
+#include <filesystem>
+#include <string>
+
+#include "parts/reader.hpp"
+#include "spec/requirement.hpp"
+
+// How the loader of a requirement is divided; one function per section of the file. Each takes its
+// keys from the reader of the root and fills its part of the requirement.
+namespace sprocketry::spec {
+
+using parts::Findings;
+using parts::Reader;
+
+inline constexpr std::string_view kCommonPractice = "common practice, no source";
+
+// What the sections may consult. `ids_known` is false when a parts file could not be read, so that
+// an id may exist that the catalogue lacks.
+struct Surrounding {
+  const parts::Catalogue& catalogue;
+  bool ids_known = true;
+  std::filesystem::path folder;        // of the requirement
+  std::filesystem::path shown_folder;  // the same as the person wrote it
+};
+
+void read_bike(Reader& root, const Surrounding& around, Requirement& requirement);
+void read_road(Reader& bike, Requirement& requirement);
+void read_tyre(Reader& bike, const Surrounding& around, Requirement& requirement);
+void read_loads(Reader& root, Requirement& requirement);
+void read_conditions(Reader& root, Requirement& requirement);
+void read_ride(Reader& root, const Surrounding& around, Requirement& requirement);
+void read_speeds(Reader& root, Requirement& requirement);
+void read_must(Reader& root, Requirement& requirement);
+// `owned` and `choose`: everything that names parts.
+void read_owned(Reader& root, const Surrounding& around, Requirement& requirement);
+void read_choose(Reader& root, const Surrounding& around, Requirement& requirement);
+void read_objectives(Reader& root, Requirement& requirement);
+
+// A profile from CSV with the columns time_s, one of speed_km_h, speed_mph, speed_m_s, and
+// optionally grade_percent. Empty after an error.
+model::Profile load_trace(const std::filesystem::path& path, const std::string& shown_name,
+                          const document::Mark& mentioned, Findings& findings);
+
+// The units in which the person wrote, by the first use of each in the requirement itself.
+DisplayUnits display_units(const std::vector<parts::WrittenUnit>& written,
+                           const document::Source* requirement);
+
+}  // namespace sprocketry::spec
