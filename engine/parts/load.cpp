@@ -105,6 +105,18 @@ void sort_lists(Catalogue& catalogue) {
   std::ranges::stable_sort(catalogue.defaults, {}, &Default::key);
 }
 
+// Entries of one size are neighbours after sorting, the first one first.
+void check_tyres(const Catalogue& catalogue, document::Diagnostics& diagnostics) {
+  for (std::size_t i = 1; i < catalogue.tyres.size(); ++i) {
+    const Tyre& tyre = catalogue.tyres[i];
+    const Tyre& before = catalogue.tyres[i - 1];
+    if (tyre.size != before.size || tyre.size.empty()) continue;
+    diagnostics.add({document::Severity::kError, tyre.mark,
+                     "the tyre size `" + tyre.size + "` is given twice",
+                     "keep one roll-out for each size", before.mark, "first given here"});
+  }
+}
+
 // The id of a generated pack must not stand for another one.
 void check_pack_id(const Catalogue& catalogue, const NamedPack& pack,
                    document::Diagnostics& diagnostics) {
@@ -180,6 +192,7 @@ LoadedCatalogue load_parts_files(const std::vector<PartsFile>& files,
   }
   catalogue.defaults = std::move(defaults);
   sort_lists(catalogue);
+  check_tyres(catalogue, diagnostics);
   if (loaded.complete) check_packs(catalogue, diagnostics);
   return loaded;
 }

@@ -12,9 +12,9 @@ namespace rule = limits::cell;
 
 // A bought block of several cells in series ("12 V lead-acid") takes its chemistry's values so many
 // times.
-int cells_in_block(const Chemistry* chemistry, std::optional<double> nominal) {
-  if (chemistry == nullptr || !nominal) return 1;
-  return std::max(1, static_cast<int>(std::lround(*nominal / chemistry->nominal_voltage)));
+int cells_in_block(const Chemistry* chemistry, double nominal) {
+  if (chemistry == nullptr || nominal <= 0) return 1;
+  return std::max(1, static_cast<int>(std::lround(nominal / chemistry->nominal_voltage)));
 }
 
 std::string volts(double value) { return number_text(value) + " V"; }
@@ -76,22 +76,44 @@ void read_stated_curve(const std::vector<document::Node>& items, Findings& findi
   }
 }
 
-void read_open_circuit(Reader& reader, const Chemistry* chemistry, int block, model::Cell& cell) {
-  const auto* items =
-      chemistry == nullptr
-          ? reader.list("open_circuit", "[[0 %, 2.80 V], [100 %, 3.45 V]]")
-          : reader.optional_list("open_circuit", "[[0 %, 2.80 V], [100 %, 3.45 V]]");
-  if (items != nullptr) {
-    read_stated_curve(*items, reader.findings(), cell);
-  } else if (chemistry != nullptr) {
-    for (const auto& [soc, voltage] : chemistry->open_circuit) {
-      cell.open_circuit.push_back({soc, block * voltage});
-    }
-    if (!reader.has("open_circuit")) {
-      reader.record_default("open_circuit", "the curve of " + std::string(chemistry->name),
-                            chemistry->open_circuit_source);
-    }
+void read_open_circuit(Reader& reader, const Chemistry* chemistry, model::Cell& cell) {
+  constexpr std::string_view kExample = "[[0 %, 2.80 V], [100 %, 3.45 V]]";
+  const auto* items = chemistry == nullptr ? reader.list("open_circuit", kExample)
+                                           : reader.optional_list("open_circuit", kExample);
+  if (items != nullptr) read_stated_curve(*items, reader.findings(), cell);
+}
+
+std::vector<model::OpenCircuitPoint> curve_of(const Chemistry& chemistry, int block) {
+  std::vector<model::OpenCircuitPoint> curve;
+  for (const auto& [soc, voltage] : chemistry.open_circuit) curve.push_back({soc, block * voltage});
+  return curve;
+}
+
+// lfp and nmc are counted with a round voltage; others with what they have at half charge.
+void read_nominal(Reader& reader, const Chemistry* chemistry, model::Cell& cell) {
+  if (const auto stated = reader.optional_quantity("nominal_voltage", rule::kVoltage)) {
+    cell.nominal_voltage = *stated;
+    return;
   }
+  const bool counted = chemistry != nullptr && chemistry->name != "lead_acid";
+  if (counted) {
+    cell.nominal_voltage = chemistry->nominal_voltage;
+  } else if (!cell.open_circuit.empty()) {
+    cell.nominal_voltage = model::open_circuit_voltage(cell.open_circuit, 0.5);
+  } else if (chemistry != nullptr) {
+    cell.nominal_voltage = model::open_circuit_voltage(curve_of(*chemistry, 1), 0.5);
+  }
+  if (reader.has("nominal_voltage") || cell.nominal_voltage <= 0) return;
+  reader.record_default("nominal_voltage", volts(cell.nominal_voltage),
+                        counted ? chemistry->source : "open-circuit voltage at 50 %");
+}
+
+void fill_open_circuit(Reader& reader, const Chemistry* chemistry, int block, model::Cell& cell) {
+  if (chemistry == nullptr || reader.has("open_circuit")) return;
+  cell.open_circuit = curve_of(*chemistry, block);
+  std::string value = "the curve of " + std::string(chemistry->name);
+  if (block > 1) value += ", " + std::to_string(block) + " cells in series";
+  reader.record_default("open_circuit", std::move(value), chemistry->open_circuit_source);
 }
 
 void read_usable(Reader& reader, const Chemistry* chemistry, model::Cell& cell) {
@@ -137,7 +159,13 @@ void read_current(Reader& reader, const Chemistry* chemistry, model::Cell& cell)
 
 void read_peukert(Reader& reader, model::Cell& cell) {
   auto peukert = reader.optional_map("peukert", "`peukert` of the cell");
-  if (!peukert) return;
+  if (!peukert) {
+    if (!reader.has("peukert")) {
+      reader.record_default("peukert.exponent", "1, charge does not depend on the current",
+                            kCommonPractice);
+    }
+    return;
+  }
   cell.peukert_exponent = peukert->number("exponent", rule::kPeukertExponent, "1.15").value_or(1);
   cell.rated_hours = peukert->number_or("hours", rule::kPeukertHours, "20", kCommonPractice);
   peukert->finish();
@@ -162,16 +190,57 @@ PackKit read_kit(Reader& reader) {
 
 // A full cell rests below the voltage it is charged with, an empty one above its cut-off.
 void check_voltages(Reader& reader, const model::Cell& cell) {
-  if (cell.open_circuit.empty() || cell.full_voltage <= 0 || cell.empty_voltage <= 0) return;
+  if (cell.full_voltage <= 0 || cell.empty_voltage <= 0) return;
   reader.check_ascending("empty_voltage", cell.empty_voltage, "full_voltage", cell.full_voltage,
                          "a cell is full at a higher voltage than empty", true);
+  if (!reader.has("open_circuit") || cell.open_circuit.empty()) return;
   if (cell.open_circuit.back().voltage > cell.full_voltage) {
-    reader.error("full_voltage",
-                 "`full_voltage` " + volts(cell.full_voltage) +
-                     " lies under the open-circuit voltage of the full cell, " +
-                     volts(cell.open_circuit.back().voltage),
+    reader.error(reader.has("full_voltage") ? "full_voltage" : "open_circuit",
+                 "the full cell rests at " + volts(cell.open_circuit.back().voltage) +
+                     ", above its `full_voltage` of " + volts(cell.full_voltage),
                  "give the voltage at which charging ends");
   }
+}
+
+// A curve of a block beside the nominal voltage of one cell, or the reverse.
+bool fits_nominal(Reader& reader, const model::Cell& cell) {
+  constexpr double kTolerance = 0.25;
+  if (cell.open_circuit.empty() || cell.nominal_voltage <= 0) return false;
+  const double half = model::open_circuit_voltage(cell.open_circuit, 0.5);
+  if (std::abs(half / cell.nominal_voltage - 1) <= kTolerance) return true;
+  reader.error(reader.has("nominal_voltage") ? "nominal_voltage" : "open_circuit",
+               "a nominal voltage of " + volts(cell.nominal_voltage) +
+                   " does not fit an open-circuit voltage of " + volts(half) + " at 50 %",
+               "for a block of several cells state `nominal_voltage` of the block, such as 12.8 V");
+  return false;
+}
+
+void read_voltages(Reader& reader, const Chemistry* chemistry, model::Cell& cell) {
+  read_open_circuit(reader, chemistry, cell);
+  read_nominal(reader, chemistry, cell);
+  const int block = cells_in_block(chemistry, cell.nominal_voltage);
+  fill_open_circuit(reader, chemistry, block, cell);
+  cell.full_voltage = per_cell(reader, "full_voltage", chemistry, &Chemistry::full_voltage, block);
+  cell.empty_voltage =
+      per_cell(reader, "empty_voltage", chemistry, &Chemistry::empty_voltage, block);
+  if (fits_nominal(reader, cell)) check_voltages(reader, cell);
+}
+
+// The chemistry of the table. A name near to one of it, whose cell states no curve of its own, is a
+// slip of the pen: reported, and read as the nearest so that one slip makes one message.
+const Chemistry* read_chemistry(Reader& reader, CellPart& part) {
+  part.chemistry = reader.id("chemistry", "lfp").value_or("");
+  if (const Chemistry* known = find_chemistry(part.chemistry)) return known;
+  if (reader.has("open_circuit")) return nullptr;
+  std::vector<std::string_view> names;
+  for (const Chemistry& chemistry : chemistries()) names.push_back(chemistry.name);
+  const auto near = document::nearest(part.chemistry, names);
+  if (!near) return reader.has("chemistry") ? nullptr : find_chemistry("lfp");
+  reader.error("chemistry", "no chemistry `" + part.chemistry + "` is known",
+               "did you mean `" + std::string(*near) +
+                   "`? Another chemistry must state open_circuit, full_voltage, empty_voltage, "
+                   "usable and current.charge");
+  return find_chemistry(*near);
 }
 
 }  // namespace
@@ -181,29 +250,14 @@ void read_cell(const document::Node& node, Shelf& shelf) {
   CellPart part;
   part.id = id;
   part.mark = node.mark;
-  part.chemistry = reader.id("chemistry", "lfp").value_or("");
-  const Chemistry* chemistry = find_chemistry(part.chemistry);
+  const Chemistry* chemistry = read_chemistry(reader, part);
   model::Cell& cell = part.model;
   cell.capacity = reader.quantity("capacity", rule::kCapacity).value_or(0);
   cell.resistance = reader.quantity("resistance", rule::kResistance).value_or(0);
-  const auto nominal = reader.optional_quantity("nominal_voltage", rule::kVoltage);
-  const int block = cells_in_block(chemistry, nominal);
-  read_open_circuit(reader, chemistry, block, cell);
-  cell.full_voltage = per_cell(reader, "full_voltage", chemistry, &Chemistry::full_voltage, block);
-  cell.empty_voltage =
-      per_cell(reader, "empty_voltage", chemistry, &Chemistry::empty_voltage, block);
-  check_voltages(reader, cell);
+  read_voltages(reader, chemistry, cell);
   read_usable(reader, chemistry, cell);
   read_current(reader, chemistry, cell);
   read_peukert(reader, cell);
-  cell.nominal_voltage = nominal.value_or(0);
-  if (!nominal && !cell.open_circuit.empty()) {
-    const bool counted = part.chemistry == "lfp" || part.chemistry == "nmc";
-    cell.nominal_voltage =
-        counted ? chemistry->nominal_voltage : model::open_circuit_voltage(cell.open_circuit, 0.5);
-    reader.record_default("nominal_voltage", volts(cell.nominal_voltage),
-                          counted ? chemistry->source : "open-circuit voltage at 50 %");
-  }
   part.mass = reader.quantity("mass", rule::kMass).value_or(0);
   part.price = reader.money("price", "95").value_or(0);
   part.kit = read_kit(reader);

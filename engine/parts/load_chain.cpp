@@ -1,3 +1,5 @@
+#include <cmath>
+
 #include "parts/limits.hpp"
 #include "parts/load_parts.hpp"
 #include "parts/standards.hpp"
@@ -28,18 +30,45 @@ double dimension(Reader& reader, std::string_view key, const QuantityRule& limit
 }
 
 void read_price(Reader& reader, ChainPart& part) {
-  if (reader.has("price_per_link")) {
-    part.price = reader.money("price_per_link", "0.30").value_or(0);
-    if (reader.has("price")) {
-      reader.error("price", "both `price` and `price_per_link` are given",
-                   "a chain is sold by the box (`links` and `price`) or by the link");
-      reader.take("price");
-    }
-    reader.optional_integer("links", rule::kLinks);
+  if (!reader.has("price_per_link")) {
+    part.price = reader.money("price", "26").value_or(0);
+    part.box_links = reader.integer("links", rule::kLinks, "130").value_or(1);
     return;
   }
-  part.price = reader.money("price", "26").value_or(0);
-  part.box_links = reader.integer("links", rule::kLinks, "130").value_or(1);
+  part.price = reader.money("price_per_link", "0.30").value_or(0);
+  for (const std::string_view key : {"price", "links"}) {
+    reader.take(key);
+    if (!reader.has(key)) continue;
+    reader.error(key, "`" + std::string(key) + "` stands beside `price_per_link`",
+                 "a chain is sold by the box (`links` and `price`) or by the link");
+  }
+}
+
+// A size has one pitch; a chain that says otherwise would not run on the sprockets of its size.
+void check_dimensions(Reader& reader, const model::Chain& chain, const ChainSize* size) {
+  constexpr double kTolerance = 0.005;
+  if (chain.pin_diameter >= chain.pitch && chain.pitch > 0) {
+    reader.error("pin", "the pin is as thick as the pitch is long", "check `pin` and `pitch`");
+  }
+  if (size == nullptr || std::abs(chain.pitch / size->pitch - 1) <= kTolerance) return;
+  reader.error("pitch",
+               "a chain of size " + std::string(size->name) + " has a pitch of " +
+                   number_text(1000 * size->pitch) + " mm",
+               "leave `pitch` out, or give the size another name");
+}
+
+void read_dimensions(Reader& reader, const ChainSize* size, ChainPart& part) {
+  model::Chain& chain = part.model;
+  chain.pitch = dimension(reader, "pitch", rule::kPitch, size, &ChainSize::pitch, true);
+  part.roller_diameter =
+      dimension(reader, "roller", rule::kRoller, size, &ChainSize::roller_diameter, false);
+  part.inner_width = dimension(reader, "width", rule::kWidth, size, &ChainSize::inner_width, false);
+  chain.pin_diameter = dimension(reader, "pin", rule::kPin, size, &ChainSize::pin_diameter, true);
+  chain.tensile_strength = dimension(reader, "tensile_strength", rule::kTensileStrength, size,
+                                     &ChainSize::tensile_strength, true);
+  chain.mass_per_length = dimension(reader, "mass_per_length", rule::kMassPerLength, size,
+                                    &ChainSize::mass_per_length, true);
+  check_dimensions(reader, chain, size);
 }
 
 }  // namespace
@@ -54,22 +83,17 @@ void read_chain(const document::Node& node, Shelf& shelf) {
   ChainPart part;
   part.id = id;
   part.mark = node.mark;
-  part.size = canonical_size(reader.id("size", "\"420\"").value_or(""));
-  const ChainSize* size = find_chain_size(part.size);
-  model::Chain& chain = part.model;
-  chain.pitch = dimension(reader, "pitch", rule::kPitch, size, &ChainSize::pitch, true);
-  part.roller_diameter =
-      dimension(reader, "roller_diameter", rule::kRoller, size, &ChainSize::roller_diameter, false);
-  part.inner_width =
-      dimension(reader, "inner_width", rule::kWidth, size, &ChainSize::inner_width, false);
-  chain.pin_diameter = dimension(reader, "pin", rule::kPin, size, &ChainSize::pin_diameter, true);
-  chain.tensile_strength = dimension(reader, "tensile_strength", rule::kTensileStrength, size,
-                                     &ChainSize::tensile_strength, true);
-  chain.mass_per_length = dimension(reader, "mass_per_length", rule::kMassPerLength, size,
-                                    &ChainSize::mass_per_length, true);
-  if (chain.pin_diameter >= chain.pitch && chain.pitch > 0) {
-    reader.error("pin", "the pin is as thick as the pitch is long", "check `pin` and `pitch`");
+  if (const auto size = reader.id("size", "\"420\"")) {
+    part.size = canonical_size(*size);
+    read_dimensions(reader, find_chain_size(part.size), part);
+  } else {
+    // What the entry lacks depends on its size; these keys are known all the same.
+    for (const std::string_view key :
+         {"pitch", "roller", "width", "pin", "tensile_strength", "mass_per_length"}) {
+      reader.take(key);
+    }
   }
+  model::Chain& chain = part.model;
   chain.fixed_loss = reader.quantity_or("loss", rule::kLoss, "1 %", kCommonPractice);
   chain.friction = reader.number_or("friction", rule::kFriction, "0.12",
                                     "pin in bushing 0.05 to 0.15 lubricated, from memory");

@@ -23,16 +23,6 @@ void read_tyre(const document::Node& node, Shelf& shelf) {
   tyre.size = reader.text("size", "3.00-18").value_or("");
   tyre.rollout = reader.quantity("rollout", limits::tyre::kRollout).value_or(0);
   reader.finish();
-  for (const Tyre& other : shelf.catalogue.tyres) {
-    if (other.size != tyre.size || tyre.size.empty()) continue;
-    document::Diagnostic finding;
-    finding.mark = tyre.mark;
-    finding.message = "the tyre size `" + tyre.size + "` is given twice";
-    finding.hint = "keep one roll-out for each size";
-    finding.second_mark = other.mark;
-    finding.second_message = "first given here";
-    shelf.findings.diagnostics.add(std::move(finding));
-  }
   shelf.catalogue.tyres.push_back(std::move(tyre));
 }
 
@@ -47,7 +37,7 @@ void read_extra(const document::Node& node, Shelf& shelf) {
     part.battery_current = read_interval(*when, "battery_current", limits::extra::kCurrent);
     when->finish();
   }
-  part.mass = reader.optional_quantity("mass", limits::kPartMass).value_or(0);
+  part.mass = reader.quantity_or("mass", limits::kPartMass, "0 kg", kNotStated);
   part.price = reader.money("price", "85").value_or(0);
   reader.finish();
   shelf.catalogue.extras.push_back(std::move(part));

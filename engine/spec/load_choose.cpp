@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <set>
 
 #include "parts/limits.hpp"
@@ -26,16 +27,23 @@ bool contains(const Views& ids, std::string_view id) {
 }
 
 // Reports a second mention of the same text in a list.
-bool is_first(const std::vector<document::Node>& items, std::size_t at, Findings& findings) {
-  for (std::size_t i = 0; i < at; ++i) {
-    if (items[i].scalar != items[at].scalar) continue;
-    findings.diagnostics.add({document::Severity::kError, items[at].mark,
-                              "\"" + items[at].scalar + "\" is named twice", "name it once",
-                              items[i].mark, "first named here"});
+class Mentions {
+ public:
+  explicit Mentions(Findings& findings) : findings_(&findings) {}
+
+  bool is_first(const document::Node& item) {
+    const auto [first, fresh] = first_.try_emplace(item.scalar, item.mark);
+    if (fresh) return true;
+    findings_->diagnostics.add({document::Severity::kError, item.mark,
+                                "\"" + item.scalar + "\" is named twice", "name it once",
+                                first->second, "first named here"});
     return false;
   }
-  return true;
-}
+
+ private:
+  Findings* findings_;
+  std::map<std::string, document::Mark> first_;
+};
 
 void report_unknown(const document::Node& item, std::string_view kind, const Views& known,
                     Findings& findings) {
@@ -57,10 +65,10 @@ std::optional<Ids> read_ids(Reader& choose, std::string_view key, std::string_vi
   const auto* items = choose.optional_list(key, "[id, id]");
   if (items == nullptr) return {};
   Ids ids;
-  for (std::size_t i = 0; i < items->size(); ++i) {
-    const document::Node& item = (*items)[i];
+  Mentions mentions(choose.findings());
+  for (const document::Node& item : *items) {
     const auto id = parts::read_id(item, key, choose.findings());
-    if (!id || !is_first(*items, i, choose.findings())) continue;
+    if (!id || !mentions.is_first(item)) continue;
     if (around.ids_known && !contains(known, *id) && !also(*id)) {
       report_unknown(item, kind, known, choose.findings());
     }
@@ -173,10 +181,10 @@ void read_chain(Reader& choose, const Surrounding& around, ChainChoice& choice) 
   const auto* items = choose.optional_list("chain", "[\"420\", \"428\"]");
   if (items == nullptr) return;
   choice.sizes_or_ids.emplace();
-  for (std::size_t i = 0; i < items->size(); ++i) {
-    const document::Node& item = (*items)[i];
+  Mentions mentions(choose.findings());
+  for (const document::Node& item : *items) {
     const auto written = parts::read_text(item, "chain", choose.findings());
-    if (!written || !is_first(*items, i, choose.findings())) continue;
+    if (!written || !mentions.is_first(item)) continue;
     const std::string size = parts::canonical_size(*written);
     const auto& chains = around.catalogue.chains;
     const bool is_id = contains(ids_of(chains), *written);
@@ -217,7 +225,10 @@ void check_teeth(Reader& choose, std::string_view key, const std::optional<std::
 
 void read_choose(Reader& root, const Surrounding& around, Requirement& requirement) {
   auto choose = root.optional_map("choose", "`choose`");
-  if (!choose) return;
+  if (!choose) {
+    if (!root.has("choose")) root.record_default("choose.half_links", "no", kCommonPractice);
+    return;
+  }
   const Catalogue& catalogue = around.catalogue;
   Choice& choice = requirement.choose;
   namespace rule = parts::limits::sprocket;
@@ -235,7 +246,7 @@ void read_choose(Reader& root, const Surrounding& around, Requirement& requireme
       read_ids(*choose, "rear_sprocket", "rear sprocket", ids_of(catalogue.rear_sprockets), around);
   choice.rear_teeth = read_counts(*choose, "rear_teeth", rule::kTeeth);
   check_teeth(*choose, "rear_teeth", choice.rear_teeth, catalogue.rear_sprockets, around);
-  choice.half_links = choose->optional_boolean("half_links").value_or(false);
+  choice.half_links = choose->boolean_or("half_links", false, kCommonPractice);
   choose->finish();
 }
 

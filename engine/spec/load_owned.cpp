@@ -25,6 +25,7 @@ Views all_ids(const Catalogue& catalogue) {
   append_ids(catalogue.front_sprockets, ids);
   append_ids(catalogue.rear_sprockets, ids);
   append_ids(catalogue.extras, ids);
+  std::ranges::sort(ids);
   return ids;
 }
 
@@ -76,14 +77,14 @@ void check_sprocket(const document::Node& item, std::size_t colon, const Catalog
                              std::move(hint));
 }
 
-void check_exists(const document::Node& item, const Catalogue& catalogue, Findings& findings) {
+void check_exists(const document::Node& item, const Views& ids, const Catalogue& catalogue,
+                  Findings& findings) {
   const std::size_t colon = item.scalar.find(':');
   if (colon != std::string::npos) {
     check_sprocket(item, colon, catalogue, findings);
     return;
   }
-  const Views ids = all_ids(catalogue);
-  if (std::ranges::find(ids, std::string_view(item.scalar)) != ids.end()) return;
+  if (std::ranges::binary_search(ids, std::string_view(item.scalar))) return;
   if (is_generated_pack(catalogue, item.scalar)) return;
   std::string hint = parts::did_you_mean(item.scalar, ids);
   if (hint.empty()) hint = "ids stand in the parts files under `id`";
@@ -96,10 +97,11 @@ void check_exists(const document::Node& item, const Catalogue& catalogue, Findin
 void read_owned(Reader& root, const Surrounding& around, Requirement& requirement) {
   const auto* items = root.optional_list("owned", "[motor-id, chain-id]");
   if (items == nullptr) return;
+  const Views ids = all_ids(around.catalogue);
   for (const document::Node& item : *items) {
     const auto id = parts::read_text(item, "owned", root.findings());
     if (!id) continue;
-    if (around.ids_known) check_exists(item, around.catalogue, root.findings());
+    if (around.ids_known) check_exists(item, ids, around.catalogue, root.findings());
     requirement.owned.push_back(*id);
   }
 }
