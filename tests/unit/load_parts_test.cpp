@@ -158,7 +158,8 @@ TEST(LoadChain, OneSizeHasOnePitch) {
 
 TEST(LoadChain, IsPricedByTheBoxOrByTheLinkNotBoth) {
   Loaded both;
-  load_into(both, kTinyRequirement, edited(kTinyParts, "130, price: 26", "130, price_per_link: 0.3"));
+  load_into(both, kTinyRequirement,
+            edited(kTinyParts, "130, price: 26", "130, price_per_link: 0.3"));
   EXPECT_TRUE(one_error(both, "parts.yaml", 30, "beside `price_per_link`"));
   Loaded no_links;
   load_into(no_links, kTinyRequirement, edited(kTinyParts, "links: 130, ", ""));
