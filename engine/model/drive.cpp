@@ -63,9 +63,4 @@ double largest_motor_current(const DriveLimits& d, double motor_speed) {
   return std::max(0.0, std::min({d.phase_current, battery, duty}));
 }
 
-double battery_current(double voltage, double pack_resistance, double power) {
-  const double inside = voltage * voltage - 4.0 * pack_resistance * power;
-  return 2.0 * power / (voltage + std::sqrt(std::max(inside, 0.0)));
-}
-
 }  // namespace sprocketry::model

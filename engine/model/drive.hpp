@@ -1,5 +1,8 @@
 #pragma once
 
+#include <algorithm>
+#include <cmath>
+
 #include "model/battery.hpp"
 #include "model/controller.hpp"
 #include "model/motor.hpp"
@@ -57,6 +60,9 @@ double current_from_power(double resistance, double torque_constant, double moto
 // Battery current in A for a power P (W) drawn from open-circuit voltage E behind R_b:
 // (E - sqrt(E^2 - 4 R_b P))/(2 R_b), in the form that does not cancel; the matched load E/(2 R_b)
 // for more power than the pack can give.
-double battery_current(double voltage, double pack_resistance, double power);
+inline double battery_current(double voltage, double pack_resistance, double power) {
+  const double inside = voltage * voltage - 4.0 * pack_resistance * power;
+  return 2.0 * power / (voltage + std::sqrt(std::max(inside, 0.0)));
+}
 
 }  // namespace sprocketry::model

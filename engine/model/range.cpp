@@ -3,39 +3,66 @@
 #include <algorithm>
 #include <boost/math/quadrature/gauss_kronrod.hpp>
 #include <cmath>
+#include <limits>
 
 namespace sprocketry::model {
 namespace {
 
-// Integrates f over the usable window, in pieces on which the voltage is linear in the state of
-// charge.
-template <typename F>
-double integrate_window(const Pack& pack, const F& of_voltage) {
-  constexpr unsigned kMaxDepth = 14;
-  constexpr double kTolerance = 2e-8;
+// A stretch of the usable window on which the voltage is linear in the state of charge.
+struct Stretch {
+  double low_charge, high_charge;    // states of charge
+  double low_voltage, high_voltage;  // V of the pack
+
+  [[nodiscard]] double voltage(double charge) const {
+    const double part = (charge - low_charge) / (high_charge - low_charge);
+    return low_voltage + part * (high_voltage - low_voltage);
+  }
+};
+
+// The window cut where the voltage's slope changes and where it reaches `follow_voltage`, above
+// which the whole ride is followed.
+std::vector<Stretch> stretches(const Pack& pack, double follow_voltage) {
   const Cell& cell = pack.cell;
-  double sum = 0;
+  const auto voltage = [&](double charge) {
+    return pack.series * open_circuit_voltage(cell.open_circuit, charge);
+  };
+  std::vector<Stretch> result;
   double a = cell.usable_to;
-  const auto piece = [&](double b) {
+  const auto add = [&](double b) {
     if (b <= a) return;
-    const auto f = [&](double soc) {
-      return of_voltage(pack.series * open_circuit_voltage(cell.open_circuit, soc));
-    };
-    sum += boost::math::quadrature::gauss_kronrod<double, 15>::integrate(f, a, b, kMaxDepth,
-                                                                         kTolerance);
+    Stretch s{a, b, voltage(a), voltage(b)};
+    if (follow_voltage > s.low_voltage && follow_voltage < s.high_voltage) {
+      const double part = (follow_voltage - s.low_voltage) / (s.high_voltage - s.low_voltage);
+      const double cut = a + part * (b - a);
+      result.push_back({a, cut, s.low_voltage, follow_voltage});
+      s = {cut, b, follow_voltage, s.high_voltage};
+    }
+    result.push_back(s);
     a = b;
   };
   for (const OpenCircuitPoint& p : cell.open_circuit) {
-    piece(std::min(p.state_of_charge, cell.usable_from));
+    add(std::min(p.state_of_charge, cell.usable_from));
   }
-  piece(cell.usable_from);
-  return sum;
+  add(cell.usable_from);
+  return result;
+}
+
+// The lowest voltage in [low, high] from which on all points are followed; infinity when not even
+// `high` is enough. What the drive gives rises with the voltage, so bisection finds it.
+double follow_voltage(const ChargeLaw& law, double low, double high) {
+  if (!law.follows(high)) return std::numeric_limits<double>::infinity();
+  if (law.follows(low)) return low;
+  while (true) {
+    const double middle = 0.5 * (low + high);
+    if (!(middle > low && middle < high)) return high;
+    (law.follows(middle) ? high : low) = middle;
+  }
 }
 
 }  // namespace
 
 ChargeLaw::ChargeLaw(const DriveLimits& limits, double largest_force, const Gearing& gearing,
-                     const PackSide& side, const RideWork& work)
+                     const PackSide& side, RideWork& work)
     : limits_(&limits), side_(&side), work_(&work) {
   const Cell& cell = side.pack->cell;
   reference_current_ = side.pack->parallel * cell.capacity / (cell.rated_hours * 3600.0);
@@ -86,46 +113,61 @@ double ChargeLaw::weighted(double current, double duration) const {
   return current * duration * std::pow(current / reference_current_, exponent);
 }
 
-double ChargeLaw::followed(double voltage) const {
+double ChargeLaw::drawn(const std::vector<double>& powers, const std::vector<double>& durations,
+                        double voltage) const {
   const DriveLimits& d = *limits_;
-  const double idle = battery_current(voltage, d.pack_resistance, side_->accessories);
-  double charge = weighted(idle, work_->idle_duration);
-  const double square = voltage * voltage;
-  const double four = 4.0 * d.pack_resistance;
   const double per_efficiency = 1.0 / d.efficiency;
-  const double* power = work_->power.data();
-  const double* duration = work_->duration.data();
-  const std::size_t count = work_->power.size();
+  const double* power = powers.data();
+  const double* duration = durations.data();
+  const std::size_t count = powers.size();
+  const auto current = [&](std::size_t i) {
+    return battery_current(voltage, d.pack_resistance,
+                           power[i] * per_efficiency + side_->accessories);
+  };
   if (weighs()) {
-    for (std::size_t i = 0; i < count; ++i) {
-      const double total = power[i] * per_efficiency + side_->accessories;
-      charge += weighted(battery_current(voltage, d.pack_resistance, total), duration[i]);
-    }
+    double charge = 0;
+    for (std::size_t i = 0; i < count; ++i) charge += weighted(current(i), duration[i]);
     return charge;
   }
   // The hot loop: one root and one division a point, two points at a time.
   double even = 0;
   double odd = 0;
-  const auto drawn = [&](std::size_t i) {
-    const double total = power[i] * per_efficiency + side_->accessories;
-    const double root = std::sqrt(std::max(square - four * total, 0.0));
-    return 2.0 * total * duration[i] / (voltage + root);
-  };
   std::size_t i = 0;
   for (; i + 1 < count; i += 2) {
-    even += drawn(i);
-    odd += drawn(i + 1);
+    even += current(i) * duration[i];
+    odd += current(i + 1) * duration[i + 1];
   }
-  if (i < count) even += drawn(i);
-  return charge + even + odd;
+  if (i < count) even += current(i) * duration[i];
+  return even + odd;
+}
+
+double ChargeLaw::followed(double voltage) const {
+  const double idle = battery_current(voltage, limits_->pack_resistance, side_->accessories);
+  return weighted(idle, work_->idle_duration) + drawn(work_->power, work_->duration, voltage);
+}
+
+void ChargeLaw::split(double voltage) {
+  work_->easy_power.clear();
+  work_->easy_duration.clear();
+  work_->hard.clear();
+  const double most = motor_power(voltage);
+  for (std::size_t i = 0; i < work_->power.size(); ++i) {
+    if (follows(i, voltage, most)) {
+      work_->easy_power.push_back(work_->power[i]);
+      work_->easy_duration.push_back(work_->duration[i]);
+    } else {
+      work_->hard.push_back(static_cast<std::uint32_t>(i));
+    }
+  }
 }
 
 double ChargeLaw::limited(double voltage) const {
   const DriveLimits& d = *limits_;
   const double most = motor_power(voltage);
   const double idle = battery_current(voltage, d.pack_resistance, side_->accessories);
-  double charge = weighted(idle, work_->idle_duration);
-  for (std::size_t i = 0; i < work_->current.size(); ++i) {
+  double charge = weighted(idle, work_->idle_duration) +
+                  drawn(work_->easy_power, work_->easy_duration, voltage);
+  for (const std::uint32_t i : work_->hard) {
     const double current = motor_current(i, voltage, most);
     const double power =
         current * (current * d.resistance + d.torque_constant * work_->motor_speed[i]);
@@ -148,19 +190,38 @@ bool ChargeLaw::crosses_reference(double low, double high) const {
   });
 }
 
-double inverse_charge_integral(const ChargeLaw& law) {
+double inverse_charge_integral(ChargeLaw& law) {
   const Pack& pack = *law.side().pack;
   const auto& curve = pack.cell.open_circuit;
   const double low = pack.series * open_circuit_voltage(curve, pack.cell.usable_to);
   const double high = pack.series * open_circuit_voltage(curve, pack.cell.usable_from);
+  double sum = 0;
   if (law.follows(low) && !law.crosses_reference(low, high)) {
-    double sum = 0;
     for (const ChargeNode& node : pack.nodes) {
       sum += node.weight / law.followed(pack.series * node.voltage);
     }
     return sum;
   }
-  return integrate_window(pack, [&](double voltage) { return 1.0 / law.limited(voltage); });
+  // Kinks inside: where points fall behind, where limits change, where Peukert's weight begins.
+  constexpr unsigned kMaxDepth = 12;
+  constexpr double kTolerance = 1e-7;
+  law.split(low);
+  const double follow = follow_voltage(law, low, high);
+  const std::vector<Stretch> parts = stretches(pack, follow);
+  const auto inverse = [&](double voltage) {
+    return 1.0 / (voltage >= follow ? law.followed(voltage) : law.limited(voltage));
+  };
+  const double whole = (pack.cell.usable_from - pack.cell.usable_to) * inverse(0.5 * (low + high));
+  for (const Stretch& part : parts) {
+    const double width = part.high_charge - part.low_charge;
+    const double size = width * inverse(0.5 * (part.low_voltage + part.high_voltage));
+    // The library's tolerance is relative to the stretch; ours is to the whole.
+    const double tolerance = std::min(1e-2, kTolerance * whole / size);
+    sum += boost::math::quadrature::gauss_kronrod<double, 15>::integrate(
+        [&](double charge) { return inverse(part.voltage(charge)); }, part.low_charge,
+        part.high_charge, kMaxDepth, tolerance);
+  }
+  return sum;
 }
 
 }  // namespace sprocketry::model

@@ -9,13 +9,16 @@ namespace sprocketry::model {
 class ChargeLaw {
  public:
   ChargeLaw(const DriveLimits& limits, double largest_force, const Gearing& gearing,
-            const PackSide& side, const RideWork& work);
+            const PackSide& side, RideWork& work);
 
   // True when all points are followed at E (V) and above.
   [[nodiscard]] bool follows(double voltage) const;
   // Charge in C (weighted) of one pass at E when every point is followed.
   [[nodiscard]] double followed(double voltage) const;
-  // The same with each point that cannot be followed at its largest current.
+  // Sorts the points into those that are followed at E (and so at every higher E) and the rest.
+  void split(double voltage);
+  // The charge with each point that cannot be followed at its largest current, for an E that is not
+  // below that of split().
   [[nodiscard]] double limited(double voltage) const;
   // Largest motor terminal power in W that the pack gives at E.
   [[nodiscard]] double motor_power(double voltage) const;
@@ -31,11 +34,14 @@ class ChargeLaw {
  private:
   // Seconds times the current that counts.
   [[nodiscard]] double weighted(double battery_current, double duration) const;
+  // Charge in C of driving points that are all followed.
+  [[nodiscard]] double drawn(const std::vector<double>& power, const std::vector<double>& duration,
+                             double voltage) const;
   [[nodiscard]] bool weighs() const { return side_->pack->cell.peukert_exponent > 1.0; }
 
   const DriveLimits* limits_;
   const PackSide* side_;
-  const RideWork* work_;
+  RideWork* work_;
   double reference_current_;  // A of the pack at which the rated capacity holds
   double largest_current_ = 0;
   double largest_power_ = 0;
@@ -45,6 +51,6 @@ class ChargeLaw {
 };
 
 // Integral over the usable window of 1/charge d soc, in 1/C. See ride().
-double inverse_charge_integral(const ChargeLaw& law);
+double inverse_charge_integral(ChargeLaw& law);
 
 }  // namespace sprocketry::model

@@ -75,7 +75,7 @@ RideColumns ride_columns(const RideDemand& demanded, const Surroundings& air) {
 RideResult ride(const RideColumns& columns, const DriveLimits& d, const Gearing& g,
                 const Rolling& rolling, const PackSide& side, RideWork& work) {
   demand(columns, d, g, rolling, work);
-  const ChargeLaw law(d, rolling.largest_force, g, side, work);
+  ChargeLaw law(d, rolling.largest_force, g, side, work);
   RideResult result;
   result.follows_all = law.follows(d.voltage);
   const double idle = battery_current(d.voltage, d.pack_resistance, side.accessories);

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstdint>
 #include <vector>
 
 #include "model/drive.hpp"
@@ -33,6 +34,11 @@ struct RideWork {
   std::vector<double> duration;     // s
   std::vector<double> force;        // N demanded
   double idle_duration = 0;         // s
+  // The same points once more, for a ride that falls behind somewhere in the usable window: those
+  // that never do, and the numbers of those that do.
+  std::vector<double> easy_power;
+  std::vector<double> easy_duration;
+  std::vector<std::uint32_t> hard;
 };
 
 // What the pack is asked: current and voltage laws over the state of charge.

@@ -1,0 +1,140 @@
+// The search against the plainest possible one: every combination of the product evaluated whole,
+// each counted under the first rule that rejects it, then every pair compared.
+
+#include "search/search.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+#include <map>
+#include <string>
+
+#include "exactness/random_job.hpp"
+#include "search/design.hpp"
+
+namespace sprocketry::test {
+namespace {
+
+using search::Combination;
+
+struct Plain {
+  std::vector<std::pair<std::string, std::vector<double>>> front;  // id, objectives as printed
+  std::map<std::string, std::uint64_t> rejected;
+  std::uint64_t combinations = 0;
+  std::uint64_t passed = 0;
+};
+
+bool dominates(const std::vector<double>& a, const std::vector<double>& b,
+               const std::vector<const spec::MetricInfo*>& objectives) {
+  bool better = false;
+  for (std::size_t i = 0; i < objectives.size(); ++i) {
+    const bool lower = objectives[i]->better == spec::Better::kLower;
+    if (lower ? a[i] > b[i] : a[i] < b[i]) return false;
+    if (a[i] != b[i]) better = true;
+  }
+  return better;
+}
+
+template <typename Visit>
+void every_combination(const search::Space& s, const Visit& visit) {
+  for (std::size_t m = 0; m < s.motors.size(); ++m)
+    for (std::size_t c = 0; c < s.controllers.size(); ++c)
+      for (std::size_t p = 0; p < s.packs.size(); ++p)
+        for (std::size_t h = 0; h < s.chargers.size(); ++h)
+          for (std::size_t k = 0; k < s.chains.size(); ++k)
+            for (std::size_t f = 0; f < s.fronts.size(); ++f)
+              for (std::size_t r = 0; r < s.rears.size(); ++r)
+                visit(Combination{m, c, p, h, k, f, r});
+}
+
+Plain plain_search(const search::Setup& setup, const search::Space& space) {
+  Plain result;
+  std::vector<std::pair<std::string, std::vector<double>>> passing;
+  every_combination(space, [&](const Combination& combination) {
+    ++result.combinations;
+    const search::Design design = search::evaluate_design(setup, space, combination);
+    const auto rejected_by = design.rejected_by();
+    if (!rejected_by.empty()) {
+      ++result.rejected[std::string(rejected_by.front())];
+      return;
+    }
+    ++result.passed;
+    std::vector<double> objectives;
+    for (const auto* info : setup.objectives) objectives.push_back(info->value(design.metrics));
+    passing.emplace_back(rules::design_id(design.parts), objectives);
+  });
+  for (const auto& candidate : passing) {
+    bool beaten = false;
+    for (const auto& other : passing) {
+      beaten = beaten || dominates(other.second, candidate.second, setup.objectives);
+    }
+    if (!beaten) result.front.push_back(candidate);
+  }
+  std::ranges::sort(result.front);
+  return result;
+}
+
+std::vector<std::string> ids(const search::Setup& setup, const search::Space& space,
+                             const search::Front& front) {
+  std::vector<std::string> list;
+  for (const Combination& c : front.members) {
+    list.push_back(rules::design_id(search::evaluate_design(setup, space, c).parts));
+  }
+  return list;
+}
+
+int cases() {
+  // The full count is for a release; see tests/README.md.
+  const char* asked = std::getenv("SPROCKETRY_EXACTNESS_CASES");
+  return asked ? std::atoi(asked) : 2000;
+}
+
+TEST(Exactness, SearchFindsWhatEveryPairComparedFinds) {
+  std::uint64_t fronts = 0;
+  std::uint64_t members = 0;
+  for (int i = 0; i < cases(); ++i) {
+    SCOPED_TRACE("seed " + std::to_string(i));
+    const spec::Job job = random_job(static_cast<std::uint64_t>(i));
+    const search::Setup setup = search::make_setup(job.requirement);
+    const search::Space space = search::make_space(job);
+    const Plain plain = plain_search(setup, space);
+    const search::Front front = search::search(setup, space, 1 + i % 2);
+    ASSERT_EQ(static_cast<std::uint64_t>(front.account.combinations), plain.combinations);
+    ASSERT_EQ(static_cast<std::uint64_t>(front.account.evaluated), plain.passed);
+    for (std::size_t rule = 0; rule < front.account.rejected.size(); ++rule) {
+      const std::string name(rules::rule_table()[rule].name);
+      const auto counted = plain.rejected.find(name);
+      ASSERT_EQ(static_cast<std::uint64_t>(front.account.rejected[rule]),
+                counted == plain.rejected.end() ? std::uint64_t{0} : counted->second)
+          << name;
+    }
+    std::vector<std::string> expected;
+    for (const auto& member : plain.front) expected.push_back(member.first);
+    std::vector<std::string> found = ids(setup, space, front);
+    std::ranges::sort(found);
+    ASSERT_EQ(found, expected);
+    if (!expected.empty()) ++fronts;
+    members += expected.size();
+  }
+  // Random spaces that are all infeasible would prove nothing.
+  EXPECT_GT(static_cast<int>(fronts) * 5, cases());
+  EXPECT_GT(members, fronts);
+}
+
+TEST(Exactness, ThreadsDoNotChangeFrontOrAccount) {
+  for (int i = 0; i < 200; ++i) {
+    SCOPED_TRACE("seed " + std::to_string(i));
+    const spec::Job job = random_job(static_cast<std::uint64_t>(i));
+    const search::Setup setup = search::make_setup(job.requirement);
+    const search::Space space = search::make_space(job);
+    const search::Front one = search::search(setup, space, 1);
+    const search::Front four = search::search(setup, space, 4);
+    ASSERT_EQ(ids(setup, space, one), ids(setup, space, four));
+    ASSERT_EQ(one.account.rejected, four.account.rejected);
+  }
+}
+
+}  // namespace
+}  // namespace sprocketry::test
