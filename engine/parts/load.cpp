@@ -59,7 +59,7 @@ bool read_entries(const Node& value, const List& list, const PartsFile& file, Sh
   if (!items) return false;
   if (items->items.empty()) {
     shelf.findings.diagnostics.error(value.mark, "`" + std::string(list.key) + "` holds no part",
-                                     "add a part that begins with `id`, or leave the key out");
+                                     "add an entry, or leave the key out");
   }
   for (const Node& item : items->items) list.read(item, shelf);
   return true;
@@ -175,6 +175,8 @@ Begun begin_entry(const Node& node, std::string_view list, Shelf& shelf) {
     reader.error("id", "`none` cannot be an id", "it stands for an empty slot; choose another");
   } else if (id) {
     shelf.ids.add(*id, id_node->mark);
+  } else {
+    shelf.ids.add_nameless();
   }
   return {std::move(reader), id.value_or("")};
 }
@@ -191,6 +193,7 @@ LoadedCatalogue load_parts_files(const std::vector<PartsFile>& files,
     if (!read_file(file, shelf)) loaded.complete = false;
   }
   catalogue.defaults = std::move(defaults);
+  if (!ids.all_named()) loaded.complete = false;
   sort_lists(catalogue);
   check_tyres(catalogue, diagnostics);
   if (loaded.complete) check_packs(catalogue, diagnostics);

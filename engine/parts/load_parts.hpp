@@ -22,9 +22,13 @@ class IdRegistry {
 
   // Reports a second use with both places.
   void add(const std::string& id, const document::Mark& mark);
+  // An entry whose id could not be read; some name may mean it.
+  void add_nameless() { all_named_ = false; }
+  [[nodiscard]] bool all_named() const { return all_named_; }
 
  private:
   document::Diagnostics* diagnostics_;
+  bool all_named_ = true;
   std::map<std::string, document::Mark, std::less<>> first_;
 };
 
@@ -68,7 +72,7 @@ std::optional<double> read_key_width(Reader& owner);
 PerTooth<Money> read_price_per_tooth(Reader& owner);
 PerTooth<double> read_mass_per_tooth(Reader& owner);
 
-// Reads all files. `complete` is false when a file or a list could not be read at all, so that an
+// Reads all files. `complete` is false when a file, a list or an id could not be read, so that an
 // id that seems unknown may stand there.
 struct LoadedCatalogue {
   Catalogue catalogue;

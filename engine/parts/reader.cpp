@@ -127,7 +127,7 @@ std::optional<Money> Reader::optional_money(std::string_view key) {
 
 const std::vector<Node>* Reader::optional_list(std::string_view key, std::string_view example) {
   const Node* value = take(key);
-  return value == nullptr ? nullptr : read_list(*value, key, example, *findings_);
+  return value == nullptr ? nullptr : read_list(*value, key, example, *findings_, false);
 }
 
 void Reader::record_default(std::string_view key, std::string value, std::string_view source) {

@@ -31,8 +31,10 @@ std::string key_text(std::string_view name) { return "`" + std::string(name) + "
 bool is_scalar(const Node& node, std::string_view name, std::string_view expected,
                Findings& findings) {
   if (node.kind == NodeKind::kScalar) return true;
-  findings.diagnostics.error(node.mark, key_text(name) + " must be " + std::string(expected) +
-                                            ", but " + found_at(node) + " was found");
+  findings.diagnostics.error(node.mark,
+                             key_text(name) + " must be " + std::string(expected) + ", but " +
+                                 found_at(node) + " was found",
+                             "write a single value here");
   return false;
 }
 
@@ -43,6 +45,12 @@ bool within(double value, double min, double max, bool above_min) {
 std::string limits_text(const std::string& min, const std::string& max, bool above_min) {
   return above_min ? "it must be more than " + min + " and at most " + max
                    : "it must be from " + min + " to " + max;
+}
+
+void report_range(const Node& node, std::string_view name, const std::string& limits,
+                  Findings& findings) {
+  findings.diagnostics.error(node.mark, key_text(name) + " is " + node.scalar + "; " + limits,
+                             "check the number and what it counts");
 }
 
 document::Mark inside(const Node& node, std::size_t offset) {
@@ -68,9 +76,14 @@ std::string found_at(const Node& node) {
 }
 
 std::string number_text(double value) {
+  // Whole numbers of a size that people write out are not worth an exponent.
+  constexpr double kWrittenOut = 1e12;
+  const bool whole = std::abs(value) < kWrittenOut && std::trunc(value) == value;
   char buffer[32];
-  const auto end =
-      std::to_chars(std::begin(buffer), std::end(buffer), value, std::chars_format::general, 6);
+  const auto end = whole ? std::to_chars(std::begin(buffer), std::end(buffer), value + 0.0,
+                                         std::chars_format::fixed)
+                         : std::to_chars(std::begin(buffer), std::end(buffer), value,
+                                         std::chars_format::general, 6);
   return {std::begin(buffer), end.ptr};
 }
 
@@ -112,9 +125,8 @@ std::optional<double> read_quantity(const Node& node, std::string_view name,
       return number_text(units::in_unit(value, rule.dimension, read->symbol)) + " " +
              std::string(read->symbol);
     };
-    findings.diagnostics.error(node.mark,
-                               key_text(name) + " is " + node.scalar + "; " +
-                                   limits_text(limit(rule.min), limit(rule.max), rule.above_min));
+    report_range(node, name, limits_text(limit(rule.min), limit(rule.max), rule.above_min),
+                 findings);
     return {};
   }
   findings.written.push_back({rule.dimension, read->symbol, node.mark});
@@ -132,9 +144,9 @@ std::optional<double> read_number(const Node& node, std::string_view name, const
     return {};
   }
   if (!within(*value, rule.min, rule.max, rule.above_min)) {
-    findings.diagnostics.error(
-        node.mark, key_text(name) + " is " + node.scalar + "; " +
-                       limits_text(number_text(rule.min), number_text(rule.max), rule.above_min));
+    report_range(node, name,
+                 limits_text(number_text(rule.min), number_text(rule.max), rule.above_min),
+                 findings);
     return {};
   }
   return value;
@@ -154,9 +166,8 @@ std::optional<int> read_integer(const Node& node, std::string_view name, const I
     return {};
   }
   if (code != std::errc{} || value < rule.min || value > rule.max) {
-    findings.diagnostics.error(
-        node.mark, key_text(name) + " is " + node.scalar + "; " +
-                       limits_text(std::to_string(rule.min), std::to_string(rule.max), false));
+    report_range(node, name, limits_text(std::to_string(rule.min), std::to_string(rule.max), false),
+                 findings);
     return {};
   }
   return value;
@@ -168,14 +179,16 @@ std::optional<bool> read_boolean(const Node& node, std::string_view name, Findin
   if (word == "yes" || word == "true") return true;
   if (word == "no" || word == "false") return false;
   findings.diagnostics.error(
-      node.mark, key_text(name) + " must be yes or no, but " + found_at(node) + " was found");
+      node.mark, key_text(name) + " must be yes or no, but " + found_at(node) + " was found",
+      "write `" + std::string(name) + ": yes` or `" + std::string(name) + ": no`");
   return {};
 }
 
 std::optional<std::string> read_text(const Node& node, std::string_view name, Findings& findings) {
   if (!is_scalar(node, name, "a text", findings)) return {};
   if (node.scalar.empty()) {
-    findings.diagnostics.error(node.mark, key_text(name) + " is an empty text");
+    findings.diagnostics.error(node.mark, key_text(name) + " is an empty text",
+                               "write a text, or leave it out");
     return {};
   }
   if (node.scalar.size() > kMaxText) {
@@ -223,7 +236,7 @@ std::optional<std::size_t> read_choice(const Node& node, std::string_view name,
 }
 
 const std::vector<Node>* read_list(const Node& node, std::string_view name,
-                                   std::string_view example, Findings& findings) {
+                                   std::string_view example, Findings& findings, bool required) {
   if (node.kind != NodeKind::kList) {
     findings.diagnostics.error(
         node.mark, key_text(name) + " must be a list, but " + found_at(node) + " was found",
@@ -231,9 +244,9 @@ const std::vector<Node>* read_list(const Node& node, std::string_view name,
     return nullptr;
   }
   if (node.items.empty()) {
-    findings.diagnostics.error(
-        node.mark, key_text(name) + " is an empty list",
-        "leave the key out, or write `" + std::string(name) + ": " + std::string(example) + "`");
+    const std::string write = "write `" + std::string(name) + ": " + std::string(example) + "`";
+    findings.diagnostics.error(node.mark, key_text(name) + " is an empty list",
+                               required ? write : "leave the key out, or " + write);
     return nullptr;
   }
   return &node.items;

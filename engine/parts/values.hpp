@@ -71,9 +71,11 @@ std::optional<Money> read_money(const document::Node& node, std::string_view nam
 std::optional<std::size_t> read_choice(const document::Node& node, std::string_view name,
                                        const std::vector<std::string_view>& choices,
                                        Findings& findings);
-// The items of a list that is not empty; nullptr when it is something else.
+// The items of a list that is not empty; nullptr when it is something else. `required` is for what
+// to do: a list that may be left out is better left out than empty.
 const std::vector<document::Node>* read_list(const document::Node& node, std::string_view name,
-                                             std::string_view example, Findings& findings);
+                                             std::string_view example, Findings& findings,
+                                             bool required = true);
 // Whole numbers as one number, a list, or {from, to}; ascending, each once; empty after an error.
 std::vector<int> read_integers(const document::Node& node, std::string_view name,
                                const IntegerRule& rule, Findings& findings);

@@ -47,8 +47,18 @@ void check_slots(Reader& root, const parts::Catalogue& catalogue) {
   need(!catalogue.rear_sprockets.empty(), "rear sprocket", "rear_sprockets");
 }
 
+void read_version(Reader& root) {
+  constexpr int kVersion = 1;
+  const auto version = root.integer("sprocketry", {1, 1000}, std::to_string(kVersion));
+  if (!version || *version == kVersion) return;
+  root.error("sprocketry",
+             "the file is written for version " + std::to_string(*version) +
+                 " of the format, this program reads version 1",
+             "write `sprocketry: 1`, or use a newer program");
+}
+
 void read_head(Reader& root, Requirement& requirement) {
-  root.integer("sprocketry", {1, 1}, "1");
+  read_version(root);
   requirement.title = root.optional_text("title").value_or("");
   if (const auto currency = root.optional_text("currency")) {
     constexpr std::size_t kLongest = 16;

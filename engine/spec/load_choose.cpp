@@ -50,7 +50,7 @@ void report_unknown(const document::Node& item, std::string_view kind, const Vie
   std::string hint = parts::did_you_mean(item.scalar, known);
   constexpr std::size_t kListed = 12;
   if (hint.empty() && !known.empty() && known.size() <= kListed) {
-    hint = "there are " + parts::joined(known);
+    hint = "the parts files have " + parts::joined(known);
   }
   if (hint.empty()) hint = "ids stand in the parts files under `id`";
   findings.diagnostics.error(item.mark,
@@ -143,7 +143,7 @@ void read_pack(Reader& choose, const Surrounding& around, PackChoice& choice) {
 std::string known_sizes(const Catalogue& catalogue) {
   std::set<std::string_view> sizes;
   for (const auto& chain : catalogue.chains) sizes.insert(chain.size);
-  return "the chains of the parts files have the sizes " +
+  return "sizes of the chains in the parts files: " +
          parts::joined(Views(sizes.begin(), sizes.end()));
 }
 

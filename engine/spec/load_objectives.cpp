@@ -64,7 +64,7 @@ void read_objectives(Reader& root, Requirement& requirement) {
   }
   if (items->size() < kFewest || items->size() > kMost) {
     root.error("objectives",
-               "`objectives` has " + std::to_string(items->size()) + "; there must be from " +
+               "`objectives` names " + std::to_string(items->size()) + "; it must name from " +
                    std::to_string(kFewest) + " to " + std::to_string(kMost),
                "the front shows what is given up of one for another, such as [pull_away, range, "
                "price]");
