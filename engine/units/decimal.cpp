@@ -56,10 +56,11 @@ void align(Remainder& rest, Natural& divisor) {
   rest.above.shift_left(bits);
 }
 
-bool above_half(const Natural& rest, const Natural& unit) {
+// Whether the rest behind a last digit lies nearer to the next one; half-way, even digits win.
+bool rounds_up(std::uint64_t digit, const Natural& rest, const Natural& unit) {
   Natural twice = rest;
   twice.add(rest);
-  return twice >= unit;
+  return twice > unit || (twice == unit && digit % 2 != 0);
 }
 
 }  // namespace
@@ -80,7 +81,7 @@ std::optional<Decimal> shortest_decimal(Interval interval, std::size_t most_digi
     const bool low = with_ends ? rest.value <= rest.below : rest.value < rest.below;
     const bool high = reaches(rest.value, rest.above, unit, with_ends);
     const bool last = low || high;
-    if (last && high && (!low || above_half(rest.value, unit))) ++digit;
+    if (last && high && (!low || rounds_up(digit, rest.value, unit))) ++digit;
     if (digit != 0 || !decimal.digits.empty()) {
       decimal.digits += static_cast<char>('0' + digit);
     } else {

@@ -31,7 +31,7 @@ class Natural {
   void subtract(const Natural& other);
 
   std::strong_ordering operator<=>(const Natural& other) const;
-  bool operator==(const Natural& other) const { return (*this <=> other) == 0; }
+  bool operator==(const Natural& other) const { return std::is_eq(*this <=> other); }
 
   // The whole quotient of the two; `dividend` becomes the remainder. Preconditions: the divisor is
   // aligned (alignment() is 0) and dividend < 2^63 x divisor.

@@ -19,6 +19,12 @@ namespace {
 // near the zero of SI; nobody reads more than these.
 constexpr std::size_t kMostDigits = 19;
 
+using DoubleLimits = std::numeric_limits<double>;
+constexpr int kFractionBits = DoubleLimits::digits - 1;
+constexpr std::int64_t kHiddenBit = std::int64_t{1} << kFractionBits;
+constexpr int kSmallestExponent = DoubleLimits::min_exponent - DoubleLimits::digits;
+constexpr int kQuarter = -2;  // as a power of two: half the way to the nearer neighbour
+
 // A value and the two points half-way to its neighbours, counted in 2^exponent. Every text between
 // these points reads as the value; one on a point does if the value's last bit is 0.
 struct Steps {
@@ -30,12 +36,6 @@ struct Steps {
 };
 
 Steps steps_of(double magnitude) {
-  using Double = std::numeric_limits<double>;
-  constexpr int kFractionBits = Double::digits - 1;
-  constexpr std::int64_t kHiddenBit = std::int64_t{1} << kFractionBits;
-  constexpr int kSmallestExponent = Double::min_exponent - Double::digits;
-  constexpr int kQuarter = -2;
-
   const auto bits = std::bit_cast<std::int64_t>(magnitude);
   const std::int64_t fraction = bits & (kHiddenBit - 1);
   const int biased = static_cast<int>(bits >> kFractionBits);

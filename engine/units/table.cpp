@@ -27,8 +27,8 @@ constexpr Factor kPound = fraction(45359237, 100000000);
 constexpr Factor kGravity = fraction(980665, 100000);
 constexpr Factor kPoundForce = kPound * kGravity;
 constexpr Factor kFahrenheit{5, 9};
-constexpr std::uint64_t kCelsiusZero = 27315;     // hundredths of a kelvin above absolute zero
-constexpr std::uint64_t kFahrenheitZero = 45967;  // hundredths of a degree Fahrenheit
+constexpr std::uint32_t kCelsiusZero = 27315;     // hundredths of a kelvin above absolute zero
+constexpr std::uint32_t kFahrenheitZero = 45967;  // hundredths of a degree Fahrenheit
 
 // Irrational factors are convergents of their continued fractions; an error below 1e-33 never
 // reaches the last bit of a double.

@@ -24,7 +24,7 @@ struct Unit {
   std::string_view symbol;  // UTF-8, as people write it; words are separated by one blank
   Factor factor;
   Scale scale = Scale::kProportional;
-  std::uint64_t shift = 0;  // in 1/kShiftSteps of the unit
+  std::uint32_t shift = 0;  // in 1/kShiftSteps of the unit
 };
 
 struct DimensionText {

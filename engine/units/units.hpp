@@ -60,18 +60,24 @@ struct ParseError {
 
 // Reads "72 km/h", "7/8 in", "1 1/8 in", "3 min 30 s", "-5 degC" as a quantity of the expected
 // dimension. The number is decimal (locale-free: '.' only, optional exponent), a proper fraction,
-// or a whole number and a fraction; compound amounts are allowed for length (ft in), mass (lb oz if
-// known) and time (h min s), each later unit smaller. Blank between number and symbol is optional
-// ("72km/h"). Symbols are a closed, case-sensitive table with exact factors. An error for: no unit
-// (a bare number), an unknown symbol, a symbol of another dimension, trailing text, NaN or
-// infinity, a value that overflows.
+// or a whole number and a fraction. Lengths, masses and times may have several parts ("5 ft 3 in",
+// "2 lb 8 oz", "1 h 3 min"): each unit a whole number of the next, all but the last number whole,
+// one sign in front of all. Blank between number and symbol is optional ("72km/h"). Symbols are a
+// closed, case-sensitive table with exact factors; the value is the double nearest to the exact
+// product, so "72 km/h" and "20 m/s" are the same double. Never -0. Negative values are read:
+// ranges are the caller's. An error for: no unit (a bare number), an unknown symbol, a symbol of
+// another dimension, trailing text, NaN or infinity, a value that overflows, more than 100 bytes.
 tl::expected<Quantity, ParseError> parse(std::string_view text, Dimension expected);
 
-// The shortest text in the given symbol that parse() reads back to the very same double.
-// Precondition: the symbol belongs to the dimension and value is finite.
+// The text with the fewest digits in the given symbol that parse() reads back to the very same
+// double; -0 is printed as 0. Where the symbol has no such text of at most 19 digits (a temperature
+// within a hair of absolute zero in degC) or none at all (0 in V/krpm), the SI unit takes its
+// place. Precondition: the symbol belongs to the dimension and value is finite.
 std::string print(double value, Dimension dimension, std::string_view symbol);
 
-// value (SI) expressed in the symbol's unit, for rounding in tables. Same precondition.
+// value (SI) expressed in the symbol's unit, for rounding in tables: within 1e-15 relative (of the
+// absolute temperature for degC and degF), never out of order for two values. Same precondition; 0
+// gives infinity in a reciprocal unit.
 double in_unit(double value, Dimension dimension, std::string_view symbol);
 
 }  // namespace sprocketry::units
