@@ -30,7 +30,4 @@ inline Finding not_given(const char* field) {
   return finding;
 }
 
-// "40 km/h" in the units of the requirement.
-std::string speed_text(const spec::Requirement& requirement, double speed);
-
 }  // namespace sprocketry::rules

@@ -121,4 +121,7 @@ struct Row {
 };
 Row make_row(const Check& check, const Context& context);
 
+// "40 km/h" in the units of the requirement.
+std::string speed_text(const spec::Requirement& requirement, double speed);
+
 }  // namespace sprocketry::rules

@@ -35,7 +35,7 @@ bool can_be_tight(const rules::Row& row) {
 
 rules::Row outside_choose_row() {
   rules::Row row;
-  row.rule = "not in choose";
+  row.rule = kNotInChoose;
   row.kind = rules::Kind::kCaution;
   row.holds = false;
   row.source = "the requirement";

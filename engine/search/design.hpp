@@ -8,6 +8,9 @@
 
 namespace sprocketry::search {
 
+// The caution on a pick that `choose` leaves out.
+inline constexpr std::string_view kNotInChoose = "not in choose";
+
 // A combination by its option numbers in a space.
 struct Combination {
   std::size_t motor = 0, controller = 0, pack = 0, charger = 0, chain = 0, front = 0, rear = 0;

@@ -4,6 +4,7 @@
 #include <tbb/task_arena.h>
 
 #include <algorithm>
+#include <atomic>
 
 #include "search/compatible.hpp"
 
@@ -37,7 +38,7 @@ std::vector<Piece> make_pieces(const Compatible& compatible) {
 
 void enumerate(const Setup& setup, const Space& space, int threads,
                const std::function<void(const Design&, std::string&)>& format,
-               const std::function<void(std::string_view)>& write) {
+               const std::function<bool(std::string_view)>& write) {
   const Compatible compatible = make_compatible(setup, space);
   const std::vector<Piece> pieces = make_pieces(compatible);
   const auto text_of = [&](const Piece& piece) {
@@ -55,20 +56,22 @@ void enumerate(const Setup& setup, const Space& space, int threads,
   };
   constexpr std::size_t kPiecesInFlight = 16;
   std::size_t next = 0;
+  std::atomic<bool> wanted = true;
   tbb::task_arena arena(threads > 0 ? threads : tbb::task_arena::automatic);
   arena.execute([&] {
     tbb::parallel_pipeline(
         kPiecesInFlight,
         tbb::make_filter<void, std::size_t>(tbb::filter_mode::serial_in_order,
                                             [&](tbb::flow_control& control) -> std::size_t {
-                                              if (next < pieces.size()) return next++;
+                                              if (wanted && next < pieces.size()) return next++;
                                               control.stop();
                                               return 0;
                                             }) &
             tbb::make_filter<std::size_t, std::string>(
                 tbb::filter_mode::parallel, [&](std::size_t i) { return text_of(pieces[i]); }) &
-            tbb::make_filter<std::string, void>(tbb::filter_mode::serial_in_order,
-                                                [&](const std::string& text) { write(text); }));
+            tbb::make_filter<std::string, void>(
+                tbb::filter_mode::serial_in_order,
+                [&](const std::string& text) { wanted = wanted && write(text); }));
   });
 }
 

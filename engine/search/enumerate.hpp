@@ -13,6 +13,6 @@ namespace sprocketry::search {
 // appends a design's text and is called from several threads at once.
 void enumerate(const Setup& setup, const Space& space, int threads,
                const std::function<void(const Design&, std::string&)>& format,
-               const std::function<void(std::string_view)>& write);
+               const std::function<bool(std::string_view)>& write);
 
 }  // namespace sprocketry::search

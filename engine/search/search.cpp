@@ -114,18 +114,17 @@ void check_account(const Account& account) {
   }
 }
 
-std::vector<Combination> ordered(const Compatible& compatible, std::vector<Member> members) {
+void fill_ordered(const Compatible& compatible, std::vector<Member> members, Front& front) {
   std::ranges::sort(members, [](const Member& a, const Member& b) {
     return a.objectives != b.objectives ? a.objectives < b.objectives : a.key < b.key;
   });
-  std::vector<Combination> result;
   for (const Member& member : members) {
     const LevelOption& level = compatible.levels[member.key.level];
     const DriveOption& drive = compatible.drives[member.key.drive];
-    result.push_back({level.motor, level.controller, level.pack, member.key.charger, drive.chain,
-                      drive.front, drive.rear});
+    front.members.push_back({level.motor, level.controller, level.pack, member.key.charger,
+                             drive.chain, drive.front, drive.rear});
+    front.objectives.push_back(member.objectives);
   }
-  return result;
 }
 
 }  // namespace
@@ -155,7 +154,7 @@ Front search(const Setup& setup, const Space& space, int threads) {
     }
   }
   check_account(front.account);
-  front.members = ordered(compatible, archive.members());
+  fill_ordered(compatible, archive.members(), front);
   return front;
 }
 

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <vector>
 
 #include "search/archive.hpp"
@@ -20,6 +21,8 @@ struct Account {
 // equal ones all kept, in the order of the objectives (best first), then of the parts' ids.
 struct Front {
   std::vector<Combination> members;
+  // Per member, higher-is-better objectives negated.
+  std::vector<std::array<double, kMostObjectives>> objectives;
   Account account;
   bool exact = true;
 };

@@ -119,4 +119,20 @@ std::optional<Job> load_job(const std::filesystem::path& path,
   return job;
 }
 
+std::vector<PartsFile> parts_files_of(const std::filesystem::path& path,
+                                      const std::vector<std::string>& overrides,
+                                      document::Diagnostics& diagnostics) {
+  auto node = document::load_yaml(path, path.string(), {}, diagnostics);
+  if (!node) return {};
+  if (node->find("sprocketry") == nullptr) return {{path, path.string(), {}}};
+  for (const std::string& assignment : overrides) {
+    document::set_path(*node, assignment, diagnostics);
+  }
+  std::vector<Default> unused;
+  Findings findings{diagnostics, unused};
+  Reader root(*node, node->mark, "", "the requirement", findings);
+  const std::filesystem::path folder = path.parent_path();
+  return read_parts_files(root, folder, folder);
+}
+
 }  // namespace sprocketry::spec

@@ -7,6 +7,7 @@
 
 #include "document/node.hpp"
 #include "parts/catalogue.hpp"
+#include "parts/load.hpp"
 #include "spec/requirement.hpp"
 
 namespace sprocketry::spec {
@@ -23,5 +24,11 @@ struct Job {
 std::optional<Job> load_job(const std::filesystem::path& path,
                             const std::vector<std::string>& overrides,
                             document::Diagnostics& diagnostics);
+
+// The parts files that a file stands for: those that a requirement names, or the file itself when
+// it is a parts file. Errors as in load_job(); a parts file takes no overrides.
+std::vector<parts::PartsFile> parts_files_of(const std::filesystem::path& path,
+                                             const std::vector<std::string>& overrides,
+                                             document::Diagnostics& diagnostics);
 
 }  // namespace sprocketry::spec

@@ -1,0 +1,30 @@
+#include "report/cautions.hpp"
+
+#include <array>
+
+namespace sprocketry::report {
+namespace {
+
+constexpr std::array<std::string_view, 7> kCautions = {
+    "A pack can drive thousands of amperes into a short circuit and cannot be switched off: fuse "
+    "it "
+    "at the pack with a fuse rated for its DC voltage, insulate tools, take off rings.",
+    "Above 60 V DC a touch can kill. Capacitors stay charged after switching off.",
+    "The wheel may turn the moment power is connected: first spin with the wheel off the ground, "
+    "the "
+    "guard on and nobody beside it.",
+    "Chain and sprockets take fingers: guard the run, keep clear, adjust only with the power "
+    "disconnected.",
+    "Motor, controller and cables get hot enough to burn.",
+    "Welding a sprocket to a hub, and any change to frame, brakes or swing-arm, is work for "
+    "somebody "
+    "licensed to do it; local rules for registration and inspection decide what may be ridden.",
+    "All figures are computed, not measured: expect 10 to 20 % difference until they are compared "
+    "with your own bike.",
+};
+
+}  // namespace
+
+std::span<const std::string_view> cautions() { return kCautions; }
+
+}  // namespace sprocketry::report

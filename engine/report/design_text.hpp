@@ -1,0 +1,18 @@
+#pragma once
+
+#include <ostream>
+
+#include "report/text.hpp"
+#include "search/design.hpp"
+
+namespace sprocketry::report {
+
+// The few lines that matter of one design: parts, full-charge voltage, settings, chain, what is out
+// of limits, not checked or tight.
+void write_design_lines(std::ostream& out, const search::Design& design, const spec::Job& job);
+
+// One design whole: metrics with their meaning, and every rule with its margin.
+void write_design_text(std::ostream& out, const search::Design& design, const spec::Job& job,
+                       Colour colour);
+
+}  // namespace sprocketry::report

@@ -1,0 +1,72 @@
+#include "report/front_json.hpp"
+
+namespace sprocketry::report {
+namespace {
+
+void write_account(JsonWriter& json, const Result& result) {
+  const search::Account& account = result.front.account;
+  json.key("count");
+  json.begin_object();
+  json.member("combinations", account.combinations);
+  json.key("rejected");
+  json.begin_object();
+  for (std::size_t i = 0; i < account.rejected.size(); ++i) {
+    if (account.rejected[i] > 0) json.member(rules::rule_table()[i].name, account.rejected[i]);
+  }
+  json.end_object();
+  json.member("pruned", account.pruned);
+  json.member("evaluated", account.evaluated);
+  json.member("front", result.front.members.size());
+  json.end_object();
+}
+
+void write_objectives(JsonWriter& json, const Result& result) {
+  json.key("objectives");
+  json.begin_list();
+  for (const spec::MetricInfo* info : result.setup.objectives) {
+    json.begin_object(Layout::kLine);
+    json.member("name", info->name);
+    json.member("unit", info->name == "price" ? std::string_view(result.job.requirement.currency)
+                                              : info->unit);
+    json.member("better", info->better == spec::Better::kLower ? "lower" : "higher");
+    json.end_object();
+  }
+  json.end_list();
+}
+
+}  // namespace
+
+std::vector<rules::Selection> selections(const search::Space& space, const search::Front& front) {
+  std::vector<rules::Selection> list;
+  list.reserve(front.members.size());
+  for (const search::Combination& c : front.members) {
+    list.push_back(search::selection(space, c.motor, c.controller, c.pack, c.charger, c.chain,
+                                     c.front, c.rear));
+  }
+  return list;
+}
+
+void write_front_json(std::ostream& out, const Result& result, std::string_view version,
+                      RuleRows rows) {
+  JsonWriter json(out);
+  json.begin_object();
+  json.member("sprocketry", version);
+  json.member("title", result.job.requirement.title);
+  json.member("exact", result.front.exact);
+  write_defaults(json, defaults_in_use(result.job, selections(result.space, result.front)));
+  write_account(json, result);
+  write_objectives(json, result);
+  json.key("front");
+  json.begin_list();
+  for (const search::Combination& member : result.front.members) {
+    json.begin_object();
+    write_design_members(json, search::evaluate_design(result.setup, result.space, member),
+                         result.job.requirement, rows, false);
+    json.end_object();
+  }
+  json.end_list();
+  json.end_object();
+  json.end_line();
+}
+
+}  // namespace sprocketry::report
