@@ -17,7 +17,8 @@ inline DriveLimits on_supply(double torque_constant, double resistance, double v
   d.phase_current = kPlenty;
   d.battery_current = kPlenty;
   d.motor_power = kPlenty;
-  d.duty_resistance = resistance;
+  // Without any resistance at all the speed of full duty would be infinity over infinity.
+  d.duty_resistance = resistance > 0 ? resistance : 1e-9;
   return d;
 }
 
