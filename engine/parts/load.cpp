@@ -56,7 +56,7 @@ std::optional<Node> entries(const Node& value, std::string_view key, const Parts
 // False when the list could not be read.
 bool read_entries(const Node& value, const List& list, const PartsFile& file, Shelf& shelf) {
   const auto items = entries(value, list.key, file, shelf.findings);
-  if (!items) return false;
+  if (!items || !is_short_enough(*items, list.key, shelf.findings)) return false;
   if (items->items.empty()) {
     shelf.findings.diagnostics.error(value.mark, "`" + std::string(list.key) + "` holds no part",
                                      "add an entry, or leave the key out");

@@ -235,6 +235,15 @@ std::optional<std::size_t> read_choice(const Node& node, std::string_view name,
   return {};
 }
 
+bool is_short_enough(const Node& list, std::string_view name, Findings& findings) {
+  if (list.items.size() <= kMaxItems) return true;
+  findings.diagnostics.error(list.mark,
+                             key_text(name) + " has " + std::to_string(list.items.size()) +
+                                 " entries; at most " + std::to_string(kMaxItems) + " are read",
+                             "check that this is the file you meant");
+  return false;
+}
+
 const std::vector<Node>* read_list(const Node& node, std::string_view name,
                                    std::string_view example, Findings& findings, bool required) {
   if (node.kind != NodeKind::kList) {
@@ -249,7 +258,7 @@ const std::vector<Node>* read_list(const Node& node, std::string_view name,
                                required ? write : "leave the key out, or " + write);
     return nullptr;
   }
-  return &node.items;
+  return is_short_enough(node, name, findings) ? &node.items : nullptr;
 }
 
 }  // namespace sprocketry::parts

@@ -76,6 +76,9 @@ std::optional<std::size_t> read_choice(const document::Node& node, std::string_v
 const std::vector<document::Node>* read_list(const document::Node& node, std::string_view name,
                                              std::string_view example, Findings& findings,
                                              bool required = true);
+// Reports a list of more than kMaxItems entries, which nobody means.
+inline constexpr std::size_t kMaxItems = 100000;
+bool is_short_enough(const document::Node& list, std::string_view name, Findings& findings);
 // Whole numbers as one number, a list, or {from, to}; ascending, each once; empty after an error.
 std::vector<int> read_integers(const document::Node& node, std::string_view name,
                                const IntegerRule& rule, Findings& findings);

@@ -360,6 +360,10 @@ void add_wrong_names(std::vector<BrokenFile>& rows) {
   add(Row::edit("objective without its list", kBike,
                 "objectives:", "objectives: [price, cruise_current]", "needs `cruise`"));
   rows.back().overrides = {"cruise=~"};
+  add(Row::edit("list of more entries than anybody means", kBike,
+                "owned:", "owned: [" + repeated("a, ", 100000) + "a]", "at most 100000"));
+  add(Row::edit("parts of more entries than anybody means", kParts, "extras:",
+                "tyres: [" + repeated("{}, ", 100000) + "{}]\nextras:", "at most 100000"));
   add(Row::edit("empty list of parts", kParts, "extras:", "tyres: []\nextras:", "holds no part"));
   add(Row::edit("series-wound motor", kParts, "    kind:", "    kind: series", "magnets"));
   add(Row::edit("hub motor", kParts, "    kind:", "    kind: hub", "no chain"));
