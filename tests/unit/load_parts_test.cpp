@@ -296,6 +296,29 @@ TEST(LoadCatalogue, AListMayStandInACsvFileBesideThePartsFile) {
   EXPECT_EQ(loaded.catalogue().chargers.front().max_full_voltage, 60);
 }
 
+TEST(LoadCatalogue, NestedKeysAndCurvesFitIntoCsvCells) {
+  const Folder folder;
+  folder.write("bike.yaml", kTinyRequirement);
+  folder.write("parts.yaml", with("motors", "motors: motors.csv\n") +
+                                 "tyres: [{size: 3.00-18, rollout: 1.9 m}]\n");
+  folder.write(
+      "motors.csv",
+      "id,kind,speed_constant,resistance,no_load.0.voltage,no_load.0.current,max_voltage,"
+      "max_speed,current.continuous,current.peak,shaft.diameter,mass,price\n"
+      "hollin-48,brushed,62 rpm/V,14 mohm,48 V,5 A,90 V,6000 rpm,110 A,280 A,7/8 in,11.5 "
+      "kg,640\n"
+      "hollin-72,brushed,40 rpm/V,20 mohm,72 V,4 A,110 V,6000 rpm,90 A,240 A,,14 kg,720\n");
+  Loaded loaded;
+  load_into(loaded, folder);
+  EXPECT_LOADS(loaded);
+  ASSERT_EQ(loaded.catalogue().motors.size(), 2U);
+  const parts::MotorPart& motor = loaded.catalogue().motors.front();
+  EXPECT_NEAR(motor.model.loss.constant, motor.model.torque_constant * 5, 1e-15);
+  EXPECT_TRUE(motor.shaft.has_value());
+  // An empty cell is a key that was left out.
+  EXPECT_FALSE(loaded.catalogue().motors.back().shaft.has_value());
+}
+
 TEST(LoadCatalogue, AnErrorInACsvFileHasItsLine) {
   const Folder folder;
   folder.write("bike.yaml", kTinyRequirement);
