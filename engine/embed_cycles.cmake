@@ -18,7 +18,21 @@ function(read_comment file key out)
   set(${out} "${text}" PARENT_SCOPE)
 endfunction()
 
-# Comma-separated times and speeds of the samples.
+# "21.6667" as the fraction {216667, 10000}.
+function(read_decimal text out)
+  set(decimals "")
+  if(text MATCHES "\\.([0-9]+)$")
+    set(decimals ${CMAKE_MATCH_1})
+  endif()
+  string(LENGTH "${decimals}" count)
+  string(REPEAT "0" ${count} zeros)
+  string(REPLACE "." "" digits "${text}")
+  # Leading zeros would make it octal.
+  string(REGEX MATCH "^0*([0-9]+)$" digits "${digits}")
+  set(${out} "{${CMAKE_MATCH_1}, 1${zeros}}" PARENT_SCOPE)
+endfunction()
+
+# Comma-separated times, and speeds as fractions, of the samples.
 function(read_samples file out_times out_speeds)
   file(STRINGS ${file} lines REGEX "^[^#]")
   list(POP_FRONT lines columns)
@@ -29,11 +43,12 @@ function(read_samples file out_times out_speeds)
   set(times "")
   set(speeds "")
   foreach(line IN LISTS lines)
-    if(NOT line MATCHES "^([0-9]+(\\.[0-9]+)?),([0-9]+(\\.[0-9]+)?)$")
+    if(NOT line MATCHES "^([0-9]+),([0-9]+(\\.[0-9]+)?)$")
       message(FATAL_ERROR "${file}: not a sample 'time,speed': ${line}")
     endif()
     list(APPEND times ${CMAKE_MATCH_1})
-    list(APPEND speeds ${CMAKE_MATCH_3})
+    read_decimal(${CMAKE_MATCH_2} speed)
+    list(APPEND speeds ${speed})
   endforeach()
   list(LENGTH times count)
   if(count LESS 2)
@@ -65,18 +80,27 @@ endforeach()
 file(WRITE ${OUTPUT}.new "// Generated from the driving cycles by embed_cycles.cmake.
 #include <array>
 #include <cstddef>
+#include <cstdint>
 
 #include \"spec/cycles.hpp\"
 
 namespace sprocketry::spec {
 namespace {
 
-// The unit reader's arithmetic for \"72 km/h\": extended precision, rounded once.
+// A speed in km/h: 21.6667 is 216667/10000.
+struct Decimal {
+  std::int64_t digits;
+  std::int64_t scale;
+};
+
+// Two whole numbers that double holds exactly and one division: rounded once, like the unit
+// reader's \"72 km/h\", so that an embedded cycle and its file give the same doubles.
 template <std::size_t kCount>
-constexpr std::array<double, kCount> from_km_h(const double (&speeds)[kCount]) {
+constexpr std::array<double, kCount> from_km_h(const Decimal (&speeds)[kCount]) {
   std::array<double, kCount> result{};
   for (std::size_t i = 0; i < kCount; ++i) {
-    result[i] = static_cast<double>(static_cast<long double>(speeds[i]) * 1000.0L / 3600.0L);
+    result[i] =
+        static_cast<double>(speeds[i].digits * 5) / static_cast<double>(speeds[i].scale * 18);
   }
   return result;
 }
