@@ -13,6 +13,12 @@ namespace {
 // Widths below are inches: no inch size is that wide, no metric size that narrow.
 constexpr double kFirstMetricWidth = 20;
 
+// Bytes; every real marking is shorter.
+constexpr std::size_t kLongestMarking = 40;
+
+// What may follow the rim code besides load index and speed symbol.
+constexpr std::string_view kMarks[] = {"M/C", "TL", "TT", "REINF", "4PR", "6PR", "8PR"};
+
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
 
 // Extended precision, rounded once, so that 18 in is the double of 0.4572.
@@ -116,8 +122,7 @@ bool is_service_description(std::string_view word) {
 }
 
 bool may_follow(std::string_view word) {
-  constexpr std::string_view kKnown[] = {"M/C", "TL", "TT", "REINF", "4PR", "6PR", "8PR"};
-  return std::ranges::find(kKnown, word) != std::end(kKnown) || is_service_description(word);
+  return std::ranges::find(kMarks, word) != std::end(kMarks) || is_service_description(word);
 }
 
 tl::expected<TyreSize, std::string> refuse(std::string why) {
@@ -158,8 +163,7 @@ tl::expected<TyreSize, std::string> in_range(double width, std::optional<double>
 }  // namespace
 
 tl::expected<TyreSize, std::string> parse_tyre_size(std::string_view marking) {
-  constexpr std::size_t kLongest = 40;
-  if (marking.size() > kLongest) return refuse("a tyre size is not that long");
+  if (marking.size() > kLongestMarking) return refuse("a tyre size is not that long");
   Scanner scanner(marking);
   scanner.skip_blanks();
   const auto width = read_width(scanner);
