@@ -1,0 +1,273 @@
+// Rides and ranges of random bikes on random profiles, against the design's text carried out
+// interval by interval and, for the range, in 20 000 equal steps of the state of charge.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <vector>
+
+#include "model/performance.hpp"
+#include "model/profile.hpp"
+#include "model/ride.hpp"
+#include "support/random_bike.hpp"
+
+namespace sprocketry::model {
+namespace {
+
+constexpr int kRides = 300;
+constexpr int kRanges = 60;
+constexpr int kSteps = 20000;
+constexpr double kRounding = 1e-9;        // relative
+constexpr double kRangeTolerance = 1e-6;  // relative
+
+struct RandomRide {
+  RandomBike bike;
+  Profile profile;
+  double accessories = 0;  // W
+};
+
+Profile random_profile(Dice& dice, std::size_t samples = 40) {
+  Profile profile{{0, 0, dice.between(-0.05, 0.05)}};
+  while (profile.size() < samples) {
+    const ProfileSample& last = profile.back();
+    const double duration = dice.between(0.5, 6.0);
+    double speed = std::clamp(last.speed + duration * dice.between(-2.0, 1.6), 0.0, 28.0);
+    if (dice.chance(0.15)) speed = last.speed;  // stands or cruises
+    profile.push_back({last.time + duration, speed, last.grade + dice.between(-0.02, 0.02)});
+  }
+  return profile;
+}
+
+// One point of a ride as the design's text has it.
+struct Point {
+  double motor_current = 0, battery_current = 0;
+  bool follows = true;
+};
+
+Point text_point(const RandomRide& r, double e, double speed, double acceleration, double grade) {
+  const RandomBike& b = r.bike;
+  const double pack = b.pack.resistance;
+  const auto drawn = [&](double motor_power) {
+    const double power = motor_power / b.controller.efficiency + r.accessories;
+    return (e - std::sqrt(e * e - 4 * pack * power)) / (2 * pack);
+  };
+  const double force =
+      text_effective_mass(b) * acceleration + text_road_force(b.rolling, grade, speed);
+  if (speed == 0 || force <= 0) return {0, drawn(0), true};
+  const double k = b.motor.torque_constant;
+  const double w = speed * b.gear.ratio;
+  const double resistance = b.motor.resistance * (1 + 0.00393 * (b.winding - 273.15 - 25));
+  const double asked = (force / b.gear.lever + text_loss(b, w)) / k;
+  // The least of the three limits, and of what the tyre bears.
+  const double low = std::max(b.pack.series * b.pack.cell.empty_voltage, b.controller.min_voltage);
+  const double most = std::min({b.controller.battery_current, b.pack.current_limit, b.ceiling,
+                                (e - low) / pack, e / (2 * pack)});
+  const double power = b.controller.efficiency * most * (e - most * pack);
+  const double back = k * w;
+  const double battery =
+      (std::sqrt(back * back + 4 * resistance * power) - back) / (2 * resistance);
+  const double duty = (e - back) / (resistance + pack / b.controller.efficiency);
+  const double held = (b.rolling.largest_force / b.gear.lever + text_loss(b, w)) / k;
+  const double largest = std::max(0.0, std::min({b.phase_current(), battery, duty, held}));
+  const double current = std::min(asked, largest);
+  return {current, drawn(current * (current * resistance + back)), asked <= largest};
+}
+
+// Calls `visit(point, duration, speed)` for each interval of the profile.
+template <typename Visit>
+void each_interval(const RandomRide& r, double e, const Visit& visit) {
+  for (std::size_t i = 1; i < r.profile.size(); ++i) {
+    const ProfileSample& a = r.profile[i - 1];
+    const ProfileSample& b = r.profile[i];
+    const double duration = b.time - a.time;
+    const double speed = (a.speed + b.speed) / 2;
+    visit(text_point(r, e, speed, (b.speed - a.speed) / duration, (a.grade + b.grade) / 2),
+          duration, speed);
+  }
+}
+
+struct Pass {
+  double duration = 0, distance = 0, charge = 0, weighted = 0, energy = 0, square = 0;
+  double friction = 0, behind = 0;
+};
+
+Pass text_pass(const RandomRide& r, double e) {
+  Pass pass;
+  const Cell& cell = r.bike.pack.cell;
+  const double rated = cell.capacity / (cell.rated_hours * 3600);
+  each_interval(r, e, [&](const Point& p, double duration, double speed) {
+    const double w = speed * r.bike.gear.ratio;
+    pass.duration += duration;
+    pass.distance += speed * duration;
+    pass.charge += p.battery_current * duration;
+    pass.energy += p.battery_current * (e - p.battery_current * r.bike.pack.resistance) * duration;
+    pass.square += p.motor_current * p.motor_current * duration;
+    pass.friction += text_loss(r.bike, w) * w * duration;
+    pass.behind += p.follows ? 0 : duration;
+    const double share = p.battery_current / r.bike.pack.parallel / rated;
+    const double times =
+        cell.peukert_exponent > 1 ? std::max(1.0, std::pow(share, cell.peukert_exponent - 1)) : 1.0;
+    pass.weighted += p.battery_current * duration * times;
+  });
+  return pass;
+}
+
+RandomRide random_ride(Dice& dice) {
+  RandomRide r;
+  r.bike = random_bike(dice);
+  r.profile = random_profile(dice);
+  r.accessories = dice.between(20.0, 120.0);
+  return r;
+}
+
+RideResult engine_ride(const RandomRide& r, const RideDemand& demand, RideWork& work) {
+  const RandomBike& b = r.bike;
+  const PackSide side{&b.pack, cut_off_voltage(b.controller, b.pack),
+                      stated_battery_limit(b.controller, b.pack, b.ceiling), r.accessories};
+  return ride(ride_columns(demand, b.rolling.air), b.limits(), b.gear, b.rolling, side, work);
+}
+
+TEST(Ride, CarriesOutTheDesignsTextAtOneStateOfCharge) {
+  Dice dice(40);
+  int behind = 0;
+  RideWork work;
+  for (int i = 0; i < kRides; ++i) {
+    SCOPED_TRACE(i);
+    const RandomRide r = random_ride(dice);
+    const Pass pass = text_pass(r, text_open_circuit(r.bike.pack, r.bike.state_of_charge));
+    const RideResult result = engine_ride(r, reduce(r.profile), work);
+    const auto expect = [](double got, double expected) {
+      EXPECT_NEAR(got, expected, kRounding * std::abs(expected));
+    };
+    expect(result.consumption, pass.energy / pass.distance);
+    expect(result.pack_mean, pass.charge / pass.duration);
+    expect(result.heat.mean_square_current, pass.square / pass.duration);
+    expect(result.heat.friction_power, pass.friction / pass.duration);
+    EXPECT_NEAR(result.keeps_up, 1 - pass.behind / pass.duration, kRounding);
+    EXPECT_EQ(result.follows_all, pass.behind == 0);
+    behind += pass.behind > 0 ? 1 : 0;
+  }
+  EXPECT_GT(behind, kRides / 10);
+  EXPECT_LT(behind, kRides * 9 / 10);
+}
+
+TEST(Ride, AtOneSpeedDrawsTheCurrentsOfTheDesignsText) {
+  Dice dice(41);
+  RideWork work;
+  for (int i = 0; i < kRides; ++i) {
+    SCOPED_TRACE(i);
+    RandomRide r = random_ride(dice);
+    const double speed = dice.between(2.0, 30.0);
+    const double e = text_open_circuit(r.bike.pack, r.bike.state_of_charge);
+    const Point expected = text_point(r, e, speed, 0, 0);
+    const RideResult result = engine_ride(r, steady_ride(speed), work);
+    EXPECT_EQ(result.follows_all, expected.follows);
+    EXPECT_NEAR(result.first_current, expected.battery_current,
+                kRounding * expected.battery_current);
+    if (expected.motor_current > 0) {
+      EXPECT_NEAR(result.first_motor, expected.motor_current, kRounding * expected.motor_current);
+    }
+  }
+}
+
+// What the window of a ride met.
+struct Coverage {
+  int smooth = 0, behind = 0, partly_behind = 0, kinks = 0;
+};
+
+TEST(Range, IsThatOfTwentyThousandEqualSteps) {
+  Dice dice(42);
+  Coverage coverage;
+  RideWork work;
+  for (int i = 0; i < kRanges; ++i) {
+    SCOPED_TRACE(i);
+    RandomRide r = random_ride(dice);
+    r.profile = random_profile(dice, 16);
+    Cell& cell = r.bike.pack.cell;
+    const double half_way =
+        text_open_circuit(r.bike.pack, 0.5 * (cell.usable_from + cell.usable_to));
+    if (i % 2 == 0) {
+      // Set down so that the hardest interval is followed in the fuller half of the window only.
+      RandomRide bare = r;
+      bare.accessories = 0;
+      double hardest = 0;
+      each_interval(bare, half_way, [&](const Point& p, double, double) {
+        hardest = std::max(hardest, p.battery_current);
+      });
+      r.bike.ceiling = hardest;
+    }
+    bool kink = false;
+    if (i % 3 != 0) {
+      cell.peukert_exponent = dice.between(1.03, 1.3);
+      cell.rated_hours = dice.between(1.0, 20.0);
+    }
+    if (i % 3 == 2) {
+      // The rated current is what some interval draws in the middle of the window.
+      const int chosen = dice.between(0, 14);
+      int at = 0;
+      each_interval(r, half_way, [&](const Point& p, double, double) {
+        if (at++ == chosen) {
+          cell.rated_hours = cell.capacity * r.bike.pack.parallel / (3600 * p.battery_current);
+        }
+      });
+      kink = true;
+    }
+    const double width = cell.usable_from - cell.usable_to;
+    double sum = 0;
+    int behind = 0;
+    for (int step = 0; step < kSteps; ++step) {
+      const double soc = cell.usable_to + width * (step + 0.5) / kSteps;
+      const Pass pass = text_pass(r, text_open_circuit(r.bike.pack, soc));
+      sum += pass.distance / pass.weighted;
+      behind += pass.behind > 0 ? 1 : 0;
+    }
+    const double expected = cell.capacity * r.bike.pack.parallel * sum * width / kSteps;
+    const RideResult result = engine_ride(r, reduce(r.profile), work);
+    EXPECT_NEAR(result.range, expected, kRangeTolerance * expected);
+    coverage.smooth += behind == 0 && !kink ? 1 : 0;
+    coverage.behind += behind == kSteps ? 1 : 0;
+    coverage.partly_behind += behind > 0 && behind < kSteps ? 1 : 0;
+    coverage.kinks += kink ? 1 : 0;
+  }
+  EXPECT_GE(coverage.smooth, 10);
+  EXPECT_GE(coverage.behind, 10);
+  EXPECT_GE(coverage.partly_behind, 5);
+  EXPECT_GE(coverage.kinks, kRanges / 3);
+}
+
+TEST(Range, OfARideThatDrawsNoChargeDoesNotExist) {
+  Dice dice(43);
+  RandomRide r = random_ride(dice);
+  r.accessories = 0;
+  r.profile = {{0, 10, -0.5}, {10, 10, -0.5}};
+  RideWork work;
+  EXPECT_TRUE(std::isnan(engine_ride(r, reduce(r.profile), work).range));
+}
+
+TEST(Demand, OfAProfileKeepsItsTimeAndDistance) {
+  Dice dice(44);
+  for (int i = 0; i < kRides; ++i) {
+    Profile profile = random_profile(dice);
+    // Ridden twice over, a profile has the same points for twice the time.
+    const RideDemand once = reduce(profile);
+    Profile twice = profile;
+    const double end = profile.back().time;
+    twice.push_back({end + 1, profile.front().speed, profile.front().grade});
+    for (const ProfileSample& sample : profile) {
+      if (&sample != &profile.front()) {
+        twice.push_back({end + 1 + sample.time, sample.speed, sample.grade});
+      }
+    }
+    const RideDemand demand = reduce(twice);
+    const double between = 0.5 * (profile.back().speed + profile.front().speed);
+    EXPECT_NEAR(demand.duration, 2 * once.duration + 1, kRounding * demand.duration);
+    EXPECT_NEAR(demand.distance, 2 * once.distance + between, kRounding * demand.distance);
+    double duration = 0;
+    for (const OperatingPoint& point : once.points) duration += point.duration;
+    EXPECT_NEAR(duration, end, kRounding * end);
+  }
+}
+
+}  // namespace
+}  // namespace sprocketry::model
