@@ -11,19 +11,6 @@ namespace {
 // Acceleration that a hill start must still give, m/s2.
 constexpr double kStartAcceleration = 0.5;
 
-void evaluate_cruise(const Questions& q, const Build& b, RideWork& work, Performance& p) {
-  for (std::size_t i = 0; i < q.cruise.size(); ++i) {
-    const RideResult r =
-        ride(q.cruise_rides[i], b.level->full, b.gearing, b.rolling, b.level->side, work);
-    CruiseResult& c = p.cruise[i];
-    c.speed = q.cruise[i];
-    c.motor_speed = b.gearing.ratio * q.cruise[i];
-    c.battery_current = r.follows_all ? r.first_current : kNone;
-    c.motor_current = r.follows_all ? r.first_motor : kNone;
-    c.range = r.follows_all ? r.range : kNone;
-  }
-}
-
 double climb_margin(const Build& b, DriveLimits limits, double phase_current, double speed,
                     double needed) {
   limits.phase_current = phase_current;
@@ -101,31 +88,64 @@ void evaluate_top_speed(const Build& b, Performance& p) {
 }
 
 void evaluate_ride(const Questions& q, const Build& b, RideWork& work, Performance& p) {
-  const RideResult r = ride(q.ride, b.level->full, b.gearing, b.rolling, b.level->side, work);
-  p.range = r.range;
+  const RideResult r =
+      ride_currents(q.ride, b.level->full, b.gearing, b.rolling, b.level->side, work);
   p.consumption = r.consumption;
   p.keeps_up = r.keeps_up;
   p.ride_motor_rms = std::sqrt(r.heat.mean_square_current);
   p.ride_pack_mean = r.pack_mean;
   evaluate_climbs(q, b, r.heat, p);
-  evaluate_cruise(q, b, work, p);
 }
 
-void evaluate_throttle(const Questions& q, const Build& b, Performance& p) {
-  const Level& level = *b.level;
-  const auto time = [&](double from, double to) {
-    return acceleration_time(level.full, b.gearing, b.rolling, b.corners, from, to);
-  };
-  p.pull_away = time(0.0, q.pull_away_to);
-  for (std::size_t i = 0; i < q.accelerations.size(); ++i) {
-    p.accelerations[i] = q.accelerations[i];
-    p.accelerations[i].time = time(q.accelerations[i].from, q.accelerations[i].to);
+void evaluate_cruise(const Questions& q, const Build& b, RideWork& work, Performance& p) {
+  for (std::size_t i = 0; i < q.cruise.size(); ++i) {
+    const RideResult r =
+        ride_currents(q.cruise_rides[i], b.level->full, b.gearing, b.rolling, b.level->side, work);
+    CruiseResult& c = p.cruise[i];
+    c.speed = q.cruise[i];
+    c.motor_speed = b.gearing.ratio * q.cruise[i];
+    c.battery_current = r.follows_all ? r.first_current : kNone;
+    c.motor_current = r.follows_all ? r.first_motor : kNone;
+    c.range = kNone;
   }
+}
+
+void evaluate_sustained(const Build& b, Performance& p) {
+  p.sustained_speed = sustained_speed(b.level->full, b.level->continuous, b.gearing, b.rolling);
+}
+
+void evaluate_pull_away(const Questions& q, const Build& b, Performance& p) {
+  p.pull_away =
+      acceleration_time(b.level->full, b.gearing, b.rolling, b.corners, 0.0, q.pull_away_to);
+}
+
+void evaluate_range(const Questions& q, const Build& b, RideWork& work, Performance& p) {
+  p.range = ride_range(q.ride, b.level->full, b.gearing, b.rolling, b.level->side, work);
+}
+
+void evaluate_cruise_range(const Questions& q, const Build& b, RideWork& work, Performance& p) {
+  for (std::size_t i = 0; i < q.cruise.size(); ++i) {
+    if (std::isnan(p.cruise[i].battery_current)) continue;
+    p.cruise[i].range =
+        ride(q.cruise_rides[i], b.level->full, b.gearing, b.rolling, b.level->side, work).range;
+  }
+}
+
+void evaluate_start_grade(const Build& b, Performance& p) { p.start_grade = start_grade(b); }
+
+void evaluate_peak_current(const Build& b, Performance& p) {
+  p.battery_current_peak = peak_battery_current(b.level->full, b.gearing, b.rolling.largest_force,
+                                                b.corners, p.top_speed);
+}
+
+void evaluate_rest(const Questions& q, const Build& b, Performance& p) {
+  const Level& level = *b.level;
   p.top_speed_low = top_speed(level.low, b.gearing, b.rolling);
-  p.sustained_speed = sustained_speed(level.full, level.continuous, b.gearing, b.rolling);
-  p.start_grade = start_grade(b);
-  p.battery_current_peak =
-      peak_battery_current(level.full, b.gearing, b.rolling.largest_force, b.corners, p.top_speed);
+  for (std::size_t i = 0; i < q.accelerations.size(); ++i) {
+    AccelerationResult& a = p.accelerations[i];
+    a = q.accelerations[i];
+    a.time = acceleration_time(level.full, b.gearing, b.rolling, b.corners, a.from, a.to);
+  }
 }
 
 }  // namespace sprocketry::model

@@ -57,17 +57,31 @@ struct Build {
 };
 Build make_build(const Level& level, const Gearing& gearing, const Rolling& rolling);
 
-// The stages of an evaluation, in the order in which rules read them, so that a search can stop at
-// the first rule that fails. Each fills its own fields of `performance`; its lists must have the
-// questions' sizes (see make_performance).
+// An evaluation in portions, so that a search computes only what the rules before the first that
+// fails have read. Each fills its own fields of `performance`; its lists must have the questions'
+// sizes (see make_performance).
 Performance make_performance(const Questions& questions);
 
 // top_speed.
 void evaluate_top_speed(const Build& build, Performance& performance);
-// range, consumption, keeps_up, winding_ride, ride currents, cruise, climbs.
+// consumption, keeps_up, winding_ride, ride currents, climbs; leaves the ride's points in `work`.
 void evaluate_ride(const Questions& questions, const Build& build, RideWork& work,
                    Performance& performance);
-// sustained_speed, pull_away, start_grade, top_speed_low, battery_current_peak, accelerations.
-void evaluate_throttle(const Questions& questions, const Build& build, Performance& performance);
+// cruise without its ranges.
+void evaluate_cruise(const Questions& questions, const Build& build, RideWork& work,
+                     Performance& performance);
+void evaluate_sustained(const Build& build, Performance& performance);
+void evaluate_pull_away(const Questions& questions, const Build& build, Performance& performance);
+// range; reads the points that evaluate_ride() left in `work`.
+void evaluate_range(const Questions& questions, const Build& build, RideWork& work,
+                    Performance& performance);
+// The ranges of cruise, after evaluate_cruise().
+void evaluate_cruise_range(const Questions& questions, const Build& build, RideWork& work,
+                           Performance& performance);
+void evaluate_start_grade(const Build& build, Performance& performance);
+// battery_current_peak, after evaluate_top_speed().
+void evaluate_peak_current(const Build& build, Performance& performance);
+// top_speed_low, accelerations.
+void evaluate_rest(const Questions& questions, const Build& build, Performance& performance);
 
 }  // namespace sprocketry::model

@@ -72,8 +72,8 @@ RideColumns ride_columns(const RideDemand& demanded, const Surroundings& air) {
   return c;
 }
 
-RideResult ride(const RideColumns& columns, const DriveLimits& d, const Gearing& g,
-                const Rolling& rolling, const PackSide& side, RideWork& work) {
+RideResult ride_currents(const RideColumns& columns, const DriveLimits& d, const Gearing& g,
+                         const Rolling& rolling, const PackSide& side, RideWork& work) {
   demand(columns, d, g, rolling, work);
   ChargeLaw law(d, rolling.largest_force, g, side, work);
   RideResult result;
@@ -111,8 +111,21 @@ RideResult ride(const RideColumns& columns, const DriveLimits& d, const Gearing&
       g.ratio *
       (d.loss.constant * columns.distance + d.loss.viscous * g.ratio * columns.square_speed_time) /
       columns.total_duration;
+  result.range = kNone;
+  return result;
+}
+
+double ride_range(const RideColumns& columns, const DriveLimits& d, const Gearing& g,
+                  const Rolling& rolling, const PackSide& side, RideWork& work) {
+  ChargeLaw law(d, rolling.largest_force, g, side, work);
   const double range = side.pack->capacity * columns.distance * inverse_charge_integral(law);
-  result.range = std::isfinite(range) ? range : kNone;
+  return std::isfinite(range) ? range : kNone;
+}
+
+RideResult ride(const RideColumns& columns, const DriveLimits& d, const Gearing& g,
+                const Rolling& rolling, const PackSide& side, RideWork& work) {
+  RideResult result = ride_currents(columns, d, g, rolling, side, work);
+  result.range = ride_range(columns, d, g, rolling, side, work);
   return result;
 }
 

@@ -75,4 +75,13 @@ struct RideResult {
 RideResult ride(const RideColumns& columns, const DriveLimits& limits, const Gearing& gearing,
                 const Rolling& rolling, const PackSide& pack, RideWork& work);
 
+// The two halves of ride(): everything but the range, which is kNone; and then the range alone, of
+// the points that the first half left in `work`. A search that rejects by the first spares the
+// second.
+RideResult ride_currents(const RideColumns& columns, const DriveLimits& limits,
+                         const Gearing& gearing, const Rolling& rolling, const PackSide& pack,
+                         RideWork& work);
+double ride_range(const RideColumns& columns, const DriveLimits& limits, const Gearing& gearing,
+                  const Rolling& rolling, const PackSide& pack, RideWork& work);
+
 }  // namespace sprocketry::model

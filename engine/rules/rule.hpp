@@ -82,7 +82,7 @@ struct Rule {
   Stage stage = Stage::kElectrical;
   Kind kind = Kind::kReject;
   Unit unit = Unit::kNone;
-  unsigned slots = 0;            // kElectrical and kFit only
+  unsigned reads = 0;            // slot bits (kElectrical, kFit) or spec::figures (later stages)
   std::string_view source;       // of the limit
   std::string_view explanation;  // one sentence for people
   std::size_t (*items)(const spec::Requirement&) = nullptr;

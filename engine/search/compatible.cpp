@@ -25,7 +25,7 @@ std::size_t first_failure(const std::vector<Check>& checks, const rules::Context
 std::vector<Check> reading(const std::vector<Check>& checks, unsigned slots, bool wanted) {
   std::vector<Check> result;
   std::ranges::copy_if(checks, std::back_inserter(result), [&](const Check& check) {
-    return ((check.rule->slots & slots) != 0) == wanted;
+    return ((check.rule->reads & slots) != 0) == wanted;
   });
   return result;
 }

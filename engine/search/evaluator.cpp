@@ -1,5 +1,8 @@
 #include "search/evaluator.hpp"
 
+#include <algorithm>
+#include <cmath>
+
 namespace sprocketry::search {
 
 PreparedLevel prepare_level(const Setup& setup, const Space& space, std::size_t motor,
@@ -35,6 +38,30 @@ void Evaluator::set_parts(const PreparedLevel& level, const DriveOption& drive,
                             level.extras.mass);
   build_ = model::make_build(level.level, drive.gearing,
                              make_rolling(*setup_, parts_.motor->model, metrics_.mass));
+  present_ = 0;
+}
+
+void Evaluator::ensure(unsigned wanted) {
+  namespace figures = spec::figures;
+  const model::Questions& q = setup_->questions;
+  model::Performance& p = metrics_.performance;
+  // What a portion builds on comes first.
+  if (wanted & figures::kRange) wanted |= figures::kRide;
+  if (wanted & figures::kCruiseRange) wanted |= figures::kCruise;
+  if (wanted & figures::kPeakCurrent) wanted |= figures::kTopSpeed;
+  const unsigned missing = wanted & ~present_;
+  if (missing == 0) return;
+  if (missing & figures::kTopSpeed) model::evaluate_top_speed(build_, p);
+  if (missing & figures::kRide) model::evaluate_ride(q, build_, ride_work_, p);
+  if (missing & figures::kCruise) model::evaluate_cruise(q, build_, cruise_work_, p);
+  if (missing & figures::kSustained) model::evaluate_sustained(build_, p);
+  if (missing & figures::kPullAway) model::evaluate_pull_away(q, build_, p);
+  if (missing & figures::kRange) model::evaluate_range(q, build_, ride_work_, p);
+  if (missing & figures::kCruiseRange) model::evaluate_cruise_range(q, build_, cruise_work_, p);
+  if (missing & figures::kStartGrade) model::evaluate_start_grade(build_, p);
+  if (missing & figures::kPeakCurrent) model::evaluate_peak_current(build_, p);
+  if (missing & figures::kRest) model::evaluate_rest(q, build_, p);
+  present_ |= missing;
 }
 
 void Evaluator::set_charger(const PreparedLevel& level, const DriveOption& drive,
@@ -45,9 +72,10 @@ void Evaluator::set_charger(const PreparedLevel& level, const DriveOption& drive
 }
 
 std::optional<std::size_t> Evaluator::first_failure(const std::vector<rules::Check>& checks,
-                                                    const DriveOption& drive) const {
+                                                    const DriveOption& drive) {
   const rules::Context context{*setup_->requirement, parts_, drive.run, metrics_};
   for (const rules::Check& check : checks) {
+    ensure(check.rule->reads);
     const rules::Finding finding = check.rule->check(context, check.item);
     if (!finding.unchecked() && !finding.holds()) return check.index;
   }
@@ -58,27 +86,27 @@ std::optional<std::size_t> Evaluator::riding_fail(const PreparedLevel& level,
                                                   const DriveOption& drive,
                                                   double carried_charger_mass) {
   set_parts(level, drive, carried_charger_mass);
-  model::evaluate_top_speed(build_, metrics_.performance);
   if (const auto failed = first_failure(setup_->speed, drive)) return failed;
-  model::evaluate_ride(setup_->questions, build_, work_, metrics_.performance);
-  if (const auto failed = first_failure(setup_->heat, drive)) return failed;
-  model::evaluate_throttle(setup_->questions, build_, metrics_.performance);
-  return std::nullopt;
+  return first_failure(setup_->heat, drive);
 }
 
 std::optional<std::size_t> Evaluator::demands_fail(const PreparedLevel& level,
                                                    const DriveOption& drive,
                                                    const ChargerOption& charger) {
   set_charger(level, drive, charger);
-  return first_failure(setup_->demand, drive);
+  if (const auto failed = first_failure(setup_->demand, drive)) return failed;
+  ensure(setup_->objective_figures);
+  const auto missing = [&](const spec::MetricInfo* info) {
+    return std::isnan(info->value(metrics_));
+  };
+  if (!std::ranges::any_of(setup_->objectives, missing)) return std::nullopt;
+  return setup_->objective_exists.index;
 }
 
 const spec::Metrics& Evaluator::full(const PreparedLevel& level, const DriveOption& drive,
                                      const ChargerOption& charger) {
   set_parts(level, drive, charger.carried_mass);
-  model::evaluate_top_speed(build_, metrics_.performance);
-  model::evaluate_ride(setup_->questions, build_, work_, metrics_.performance);
-  model::evaluate_throttle(setup_->questions, build_, metrics_.performance);
+  ensure(spec::figures::kAll);
   set_charger(level, drive, charger);
   return metrics_;
 }

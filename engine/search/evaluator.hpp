@@ -24,11 +24,12 @@ class Evaluator {
  public:
   Evaluator(const Setup& setup, const Space& space);
 
-  // Physics of a level with a drive for a carried charger's mass (kg), stage by stage; returns the
-  // index of the first speed or heat rule that rejects, or nothing. Prepares demands_fail().
+  // Takes up a level with a drive for a carried charger's mass (kg); returns the index of the first
+  // speed or heat rule that rejects, or nothing. Prepares demands_fail().
   std::optional<std::size_t> riding_fail(const PreparedLevel& level, const DriveOption& drive,
                                          double carried_charger_mass);
-  // The first demand that rejects the combination with a charger of that mass, or nothing.
+  // The first demand that rejects the combination with a charger of that mass, or nothing; then the
+  // objectives' figures are there, others may not be.
   std::optional<std::size_t> demands_fail(const PreparedLevel& level, const DriveOption& drive,
                                           const ChargerOption& charger);
   // All metrics whether or not a rule rejects.
@@ -41,12 +42,16 @@ class Evaluator {
   void set_parts(const PreparedLevel& level, const DriveOption& drive, double charger_mass);
   void set_charger(const PreparedLevel& level, const DriveOption& drive,
                    const ChargerOption& charger);
-  [[nodiscard]] std::optional<std::size_t> first_failure(const std::vector<rules::Check>& checks,
-                                                         const DriveOption& drive) const;
+  // Computes the portions of `figures` that are not there yet.
+  void ensure(unsigned figures);
+  std::optional<std::size_t> first_failure(const std::vector<rules::Check>& checks,
+                                           const DriveOption& drive);
 
   const Setup* setup_;
   const Space* space_;
-  model::RideWork work_;
+  model::RideWork ride_work_;
+  model::RideWork cruise_work_;
+  unsigned present_ = 0;  // figures of the build at hand
   spec::Metrics metrics_;
   rules::Selection parts_;
   model::Build build_;

@@ -73,7 +73,13 @@ Setup make_setup(const spec::Requirement& r) {
         break;
     }
   }
-  for (const std::string& name : r.objectives) s.objectives.push_back(spec::find_metric(name));
+  // It is the last rule; see Setup.
+  s.objective_exists = s.demand.back();
+  s.demand.pop_back();
+  for (const std::string& name : r.objectives) {
+    s.objectives.push_back(spec::find_metric(name));
+    s.objective_figures |= s.objectives.back()->reads;
+  }
   return s;
 }
 

@@ -25,6 +25,9 @@ struct Setup {
   std::vector<rules::Check> demand;
   std::vector<rules::Check> all;  // every active check, cautions too
   std::vector<const spec::MetricInfo*> objectives;
+  unsigned objective_figures = 0;  // what the objectives read
+  // The last rule of all, kept out of `demand`: the search asks the objectives' values themselves.
+  rules::Check objective_exists;
 };
 Setup make_setup(const spec::Requirement& requirement);
 

@@ -19,6 +19,15 @@ struct Metrics {
                                       // the rest answer demands at other speeds
 };
 
+// Portions in which metrics are computed (see model/evaluate.hpp); a rule or an objective says
+// which it reads. A portion's bit.
+namespace figures {
+inline constexpr unsigned kTopSpeed = 1, kRide = 2, kCruise = 4, kSustained = 8, kPullAway = 16,
+                          kRange = 32, kCruiseRange = 64, kStartGrade = 128, kPeakCurrent = 256,
+                          kRest = 512;
+inline constexpr unsigned kAll = 1023;
+}  // namespace figures
+
 enum class Better { kLower, kHigher };
 
 // A metric that is one number. The table feeds objectives, JSON, CSV, text, help and schemas.
@@ -29,6 +38,7 @@ struct MetricInfo {
   std::string_view label;        // as riders say it: "0-{pull_away_to}"
   std::string_view explanation;  // one sentence for --help
   Better better = Better::kLower;
+  unsigned reads = 0;                         // figures
   bool objective = false;                     // may be named in `objectives`
   double (*value)(const Metrics&) = nullptr;  // in the output unit; NaN when it does not exist
 };
