@@ -2,14 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 
 #include "model/constants.hpp"
 
 namespace sprocketry::model {
 namespace {
-
-constexpr double kUnlimited = std::numeric_limits<double>::infinity();
 
 // c0 + c1 v + c2 v^2
 struct Quadratic {

@@ -124,8 +124,8 @@ std::vector<parts::PackPart> chosen_packs(const Catalogue& catalogue,
 void sort_packs(std::vector<PackOption>& packs) {
   const auto id = [](const PackOption& o) -> const std::string& { return o.part.id; };
   std::ranges::sort(packs, {}, id);
-  const auto [first, last] = std::ranges::unique(packs, {}, id);
-  packs.erase(first, last);
+  const auto same = [&](const PackOption& a, const PackOption& b) { return id(a) == id(b); };
+  packs.erase(std::unique(packs.begin(), packs.end(), same), packs.end());
 }
 
 template <typename Option, typename Family>
