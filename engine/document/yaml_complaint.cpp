@@ -20,7 +20,11 @@ constexpr std::string_view kIndentHint =
     "colon";
 constexpr std::string_view kQuoteHint = "put the whole text in double quotes";
 
-const std::array<Translation, 15> kTranslations = {{
+constexpr std::string_view kNoAliases = "aliases ('*name') are not allowed here";
+constexpr std::string_view kNoAnchors = "anchors ('&name') are not allowed here";
+constexpr std::string_view kNoTags = "tags ('!name') are not allowed here";
+
+const std::array<Translation, 24> kTranslations = {{
     {YAML::ErrorMsg::END_OF_MAP_FLOW, "a '{' is not closed, or a ',' is missing",
      "close it with '}' and separate its keys with commas"},
     {YAML::ErrorMsg::END_OF_SEQ_FLOW, "a '[' is not closed, or a ',' is missing",
@@ -45,8 +49,17 @@ const std::array<Translation, 15> kTranslations = {{
     {YAML::ErrorMsg::INVALID_ESCAPE, "unknown escape after '\\'",
      "write '\\\\' for a backslash, or use single quotes"},
     {YAML::ErrorMsg::UNKNOWN_TOKEN, "a text cannot begin with this character", kQuoteHint},
-    {YAML::ErrorMsg::UNKNOWN_ANCHOR, "aliases ('*name') are not allowed here",
-     "write the value out"},
+    {YAML::ErrorMsg::CHAR_IN_BLOCK, "only an indentation digit, '+' or '-' may follow '|' or '>'",
+     "begin the text on the next line, indented"},
+    {YAML::ErrorMsg::UNKNOWN_ANCHOR, kNoAliases, "write the value out"},
+    {YAML::ErrorMsg::ALIAS_NOT_FOUND, kNoAliases, kQuoteHint},
+    {YAML::ErrorMsg::CHAR_IN_ALIAS, kNoAliases, kQuoteHint},
+    {YAML::ErrorMsg::ANCHOR_NOT_FOUND, kNoAnchors, kQuoteHint},
+    {YAML::ErrorMsg::CHAR_IN_ANCHOR, kNoAnchors, kQuoteHint},
+    {YAML::ErrorMsg::MULTIPLE_ANCHORS, kNoAnchors, "remove it"},
+    {YAML::ErrorMsg::MULTIPLE_TAGS, kNoTags, "remove it"},
+    {YAML::ErrorMsg::TAG_WITH_NO_SUFFIX, kNoTags, kQuoteHint},
+    {YAML::ErrorMsg::CHAR_IN_TAG_HANDLE, kNoTags, kQuoteHint},
 }};
 
 }  // namespace
