@@ -5,7 +5,7 @@
 
 namespace sprocketry::cli {
 
-// Exit codes (README.md lists them for people).
+// Exit codes.
 inline constexpr int kDone = 0;
 inline constexpr int kAnswerIsNo = 1;
 inline constexpr int kBadInput = 2;

@@ -1,10 +1,15 @@
 #include "search/enumerate.hpp"
 
+#include <algorithm>
+#include <atomic>
 #include <iostream>
 #include <memory>
 
 #include "commands.hpp"
-#include "common.hpp"
+#include "manual.hpp"
+#include "options.hpp"
+#include "output.hpp"
+#include "progress.hpp"
 #include "report/design_csv.hpp"
 
 namespace sprocketry::cli {
@@ -13,29 +18,38 @@ namespace {
 struct Options {
   JobOptions job;
   std::string format = "csv";
+  std::string rules = "telling";
   int threads = 0;
 };
 
-int run(const Options& options) {
-  const auto job = load(options.job);
-  if (!job) return kBadInput;
-  const search::Setup setup = search::make_setup(job->requirement);
-  const search::Space space = search::make_space(*job);
+void list(const spec::Job& job, const Options& options) {
+  const search::Setup setup = search::make_setup(job.requirement);
+  const search::Space space = search::make_space(job);
   const bool csv = options.format == "csv";
-  if (csv) std::cout << report::csv_header(job->requirement, true);
+  const report::RuleRows rows = rule_rows(options.rules);
+  if (csv) std::cout << report::csv_header(job.requirement, true);
+  std::atomic<std::uint64_t> listed = 0;
+  const Progress progress([&] { return report::grouped(listed.load()) + " listed"; });
   search::enumerate(
       setup, space, options.threads,
       [&](const search::Design& design, std::string& text) {
         if (csv) {
           report::append_csv(text, design, true);
         } else {
-          report::append_jsonl(text, design, job->requirement);
+          report::append_jsonl(text, design, job.requirement, rows);
         }
       },
-      [](std::string_view text) {
+      [&](std::string_view text) {
         std::cout.write(text.data(), static_cast<std::streamsize>(text.size()));
+        listed += static_cast<std::uint64_t>(std::ranges::count(text, '\n'));
         return std::cout.good();
       });
+}
+
+int run(const Options& options) {
+  const auto job = load(options.job);
+  if (!job) return kBadInput;
+  list(*job, options);
   return finish_output(kDone);
 }
 
@@ -45,15 +59,15 @@ void add_enumerate(CLI::App& app, Run& action) {
   auto options = std::make_shared<Options>();
   CLI::App* command = app.add_subcommand(
       "enumerate",
-      "Lists every combination that passes the electrical and fit rules, one a line, with all its\n"
-      "figures and the rules that reject it. For your own spreadsheet or script.\n"
-      "Example: sprocketry enumerate specs/tiny.yaml --format csv > all.csv");
+      "Lists every combination that passes the electrical and fit rules, one a line, with\n"
+      "all its figures and the rules that reject it: for your own spreadsheet or script.");
   add_job_options(*command, options->job);
-  command->add_option("--format", options->format, "csv or jsonl")
-      ->check(CLI::IsMember({"csv", "jsonl"}))
-      ->capture_default_str();
+  add_choice(*command, "--format", options->format, {"csv", "jsonl"}, "form of the output");
+  add_rules(*command, options->rules);
   add_threads(*command, options->threads);
-  command->footer(glossary() + "\nExit code 0: listed, even if nothing; 2: wrong input.");
+  lay_out(*command, glossary() +
+                        "\nExit codes: 0 listed, even if nothing; 2 wrong input; 3 stopped "
+                        "before the end.");
   command->callback([options, &action] { action = [options] { return run(*options); }; });
 }
 

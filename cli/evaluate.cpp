@@ -2,7 +2,10 @@
 #include <memory>
 
 #include "commands.hpp"
-#include "common.hpp"
+#include "manual.hpp"
+#include "options.hpp"
+#include "output.hpp"
+#include "report/design_csv.hpp"
 #include "report/design_json.hpp"
 #include "report/design_text.hpp"
 #include "search/pick.hpp"
@@ -17,6 +20,19 @@ struct Options {
   std::string rules = "all";
 };
 
+void write(const search::Design& design, const spec::Job& job, const Options& options) {
+  const report::RuleRows rows = rule_rows(options.rules);
+  if (options.format == "json") {
+    report::write_evaluation(std::cout, design, job, rows);
+  } else if (options.format == "csv") {
+    std::string line;
+    report::append_csv(line, design, true);
+    std::cout << report::csv_header(job.requirement, true) << line;
+  } else {
+    report::write_design_text(std::cout, design, job, rows, colour());
+  }
+}
+
 int run(const Options& options) {
   const auto job = load(options.job);
   if (!job) return kBadInput;
@@ -28,12 +44,7 @@ int run(const Options& options) {
   }
   search::Design design = search::evaluate_design(setup, picked->space, picked->combination);
   design.outside_choose = picked->outside_choose;
-  if (options.format == "json") {
-    const auto rows = options.rules == "all" ? report::RuleRows::kAll : report::RuleRows::kTelling;
-    report::write_evaluation(std::cout, design, *job, rows);
-  } else {
-    report::write_design_text(std::cout, design, *job, colour());
-  }
+  write(design, *job, options);
   return finish_output(design.rejected_by().empty() ? kDone : kAnswerIsNo);
 }
 
@@ -42,28 +53,23 @@ int run(const Options& options) {
 void add_evaluate(CLI::App& app, Run& action) {
   auto options = std::make_shared<Options>();
   CLI::App* command = app.add_subcommand(
-      "evaluate",
-      "Shows one combination whole: every figure, every rule with its margin.\n"
-      "A slot that is not picked is filled in when only one option fits, else the options are "
-      "listed.\n"
-      "Example: sprocketry evaluate specs/demo.yaml --pick motor=hollin-48 --pick front_teeth=14");
+      "evaluate", "Shows one set of parts whole: every figure, every rule with its margin.");
   add_job_options(*command, options->job);
   command
-      ->add_option(
-          "--pick", options->picks,
-          "SLOT=ID with SLOT one of motor, controller, pack, charger, chain, "
-          "front_sprocket, front_teeth, rear_sprocket, rear_teeth; or a design's whole id. "
-          "May be repeated")
+      ->add_option("--pick", options->picks,
+                   "SLOT=ID with SLOT one of motor, controller, pack, charger, chain,\n"
+                   "front_sprocket, front_teeth, rear_sprocket, rear_teeth; or the\n"
+                   "whole id of a design, as `search` prints it; may be repeated")
       ->take_all()
-      ->expected(1);
-  command->add_option("--format", options->format, "text or json")
-      ->check(CLI::IsMember({"text", "json"}))
-      ->capture_default_str();
-  command->add_option("--rules", options->rules, "rules in JSON: all or telling")
-      ->check(CLI::IsMember({"telling", "all"}))
-      ->capture_default_str();
-  command->footer(glossary() + '\n' + rule_list() +
-                  "\nExit code 0: it meets every rule; 1: a rule rejects it; 2: wrong input.");
+      ->expected(1)
+      ->type_name("PICK");
+  add_choice(*command, "--format", options->format, {"text", "json", "csv"}, "form of the output");
+  add_rules(*command, options->rules);
+  lay_out(*command,
+          "A slot that is not picked is filled in when only one option fits; else its options are\n"
+          "listed. A pick that `choose` leaves out is evaluated, with a caution.\n\n" +
+              glossary() + '\n' + rule_list() +
+              "\nExit codes: 0 it meets every rule; 1 a rule rejects it; 2 wrong input.");
   command->callback([options, &action] { action = [options] { return run(*options); }; });
 }
 

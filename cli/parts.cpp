@@ -2,7 +2,9 @@
 #include <memory>
 
 #include "commands.hpp"
-#include "common.hpp"
+#include "manual.hpp"
+#include "options.hpp"
+#include "output.hpp"
 #include "parts/load.hpp"
 #include "report/parts_text.hpp"
 
@@ -35,16 +37,17 @@ void add_parts(CLI::App& app, Run& action) {
   auto options = std::make_shared<Options>();
   CLI::App* command = app.add_subcommand(
       "parts",
-      "Lists and checks parts files, and warns about numbers of one part that do not go together.\n"
-      "Example: sprocketry parts specs/parts/harbour.yaml");
+      "Lists and checks parts files, and warns about numbers of one part that do not go\n"
+      "together.");
   command
-      ->add_option("files", options->files,
+      ->add_option("FILE", options->files,
                    "parts files, or requirements whose parts files are meant")
-      ->required();
-  command->add_option("--set", options->overrides, "overrides one key of a requirement, PATH=VALUE")
-      ->take_all()
-      ->expected(1);
-  command->footer("Exit code 0: the files can be used (warnings go to standard error); 2: wrong.");
+      ->required()
+      ->type_name("");
+  add_set(*command, options->overrides);
+  lay_out(*command,
+          "Warnings and errors go to standard error, with file, line and what to do.\n"
+          "\nExit codes: 0 the files can be used, even with warnings; 2 wrong input.");
   command->callback([options, &action] { action = [options] { return run(*options); }; });
 }
 

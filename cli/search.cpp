@@ -5,7 +5,10 @@
 #include <sstream>
 
 #include "commands.hpp"
-#include "common.hpp"
+#include "manual.hpp"
+#include "options.hpp"
+#include "output.hpp"
+#include "progress.hpp"
 #include "report/design_csv.hpp"
 #include "report/front_html.hpp"
 #include "report/front_json.hpp"
@@ -19,70 +22,81 @@ struct Options {
   std::string format = "text";
   std::string rules = "telling";
   std::string html;
+  bool wants_html = false;
   bool all = false;
   int threads = 0;
 };
 
+search::Front find(const search::Setup& setup, const search::Space& space, int threads) {
+  const std::string text = "searching " + report::grouped(space.combinations()) + " combinations";
+  const Progress progress([&] { return text; });
+  return search::search(setup, space, threads);
+}
+
 void write_csv(const report::Result& result) {
   std::cout << report::csv_header(result.job.requirement, false);
+  std::string line;
   for (const search::Combination& member : result.front.members) {
-    std::string line;
+    line.clear();
     report::append_csv(line, search::evaluate_design(result.setup, result.space, member), false);
     std::cout << line;
   }
 }
 
-int run(const Options& options) {
-  const auto job = load(options.job);
-  if (!job) return kBadInput;
-  const search::Setup setup = search::make_setup(job->requirement);
-  const search::Space space = search::make_space(*job);
-  const search::Front front = search::search(setup, space, options.threads);
-  const report::Result result{*job, setup, space, front};
+void write(const report::Result& result, const Options& options) {
   if (options.format == "json") {
-    const auto rows = options.rules == "all" ? report::RuleRows::kAll : report::RuleRows::kTelling;
-    report::write_front_json(std::cout, result, SPROCKETRY_VERSION, rows);
+    report::write_front_json(std::cout, result, SPROCKETRY_VERSION, rule_rows(options.rules));
   } else if (options.format == "csv") {
     write_csv(result);
   } else {
     report::write_front_text(std::cout, result, options.all, colour());
   }
-  if (!options.html.empty()) {
-    std::ostringstream page;
-    report::write_front_html(page, result);
-    if (!write_file(options.html, page.str())) return finish_output(kStopped);
-  }
-  return finish_output(front.members.empty() ? kAnswerIsNo : kDone);
+}
+
+bool write_html(const report::Result& result, const std::string& path) {
+  std::ostringstream page;
+  report::write_front_html(page, result);
+  return write_file(path, page.view());
+}
+
+int run(const Options& options) {
+  if (options.wants_html && !can_write(options.html)) return kBadInput;
+  const auto job = load(options.job);
+  if (!job) return kBadInput;
+  const search::Setup setup = search::make_setup(job->requirement);
+  const search::Space space = search::make_space(*job);
+  const search::Front front = find(setup, space, options.threads);
+  const report::Result result{*job, setup, space, front};
+  write(result, options);
+  const int code = finish_output(front.members.empty() ? kAnswerIsNo : kDone);
+  if (options.wants_html && !write_html(result, options.html)) return kStopped;
+  return code;
 }
 
 }  // namespace
 
 void add_search(CLI::App& app, Run& action) {
   auto options = std::make_shared<Options>();
-  CLI::App* command =
-      app.add_subcommand("search",
-                         "Finds every combination of parts that fits, meets all demands, and "
-                         "cannot be bettered in one\n"
-                         "aim without losing in another. Exact: nothing is sampled.\n"
-                         "Example: sprocketry search specs/demo.yaml --set 'must.price.max=3000'");
+  CLI::App* command = app.add_subcommand(
+      "search",
+      "Finds every set of parts that fits together, meets all demands, and cannot be\n"
+      "bettered in one aim without losing in another. Exact: nothing is sampled.");
   add_job_options(*command, options->job);
-  command->add_option("--format", options->format, "text, json or csv")
-      ->check(CLI::IsMember({"text", "json", "csv"}))
-      ->capture_default_str();
-  command->add_flag("--all", options->all, "show the whole front, not 24 designs spread over it");
-  command
-      ->add_option(
-          "--rules", options->rules,
-          "rules of each design in JSON: telling (cautions, unchecked, the three tightest) "
-          "or all")
-      ->check(CLI::IsMember({"telling", "all"}))
-      ->capture_default_str();
-  command->add_option("--html", options->html, "also write the front as a page to this file");
+  add_choice(*command, "--format", options->format, {"text", "json", "csv"}, "form of the output");
+  command->add_flag("--all", options->all,
+                    "text: show the whole front, not 24 designs spread over it");
+  add_rules(*command, options->rules);
+  const CLI::Option* html =
+      command->add_option("--html", options->html, "also write the front as a page with a picture")
+          ->type_name("FILE");
   add_threads(*command, options->threads);
-  command->footer(glossary() + '\n' + rule_list() +
-                  "\nExit code 0: a front; 1: nothing meets the demands; 2: wrong input; "
-                  "3: stopped before the end.");
-  command->callback([options, &action] { action = [options] { return run(*options); }; });
+  lay_out(*command, glossary() + '\n' + rule_list() +
+                        "\nExit codes: 0 a front; 1 nothing meets the demands; 2 wrong input; 3 "
+                        "stopped before the end.");
+  command->callback([options, html, &action] {
+    options->wants_html = html->count() > 0;
+    action = [options] { return run(*options); };
+  });
 }
 
 }  // namespace sprocketry::cli

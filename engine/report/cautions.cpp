@@ -13,18 +13,27 @@ constexpr std::array<std::string_view, 7> kCautions = {
     "The wheel may turn the moment power is connected: first spin with the wheel off the ground, "
     "the "
     "guard on and nobody beside it.",
-    "Chain and sprockets take fingers: guard the run, keep clear, adjust only with the power "
-    "disconnected.",
+    "Chain and sprockets pinch and take fingers: guard the run, keep clear, adjust only with the "
+    "power disconnected.",
     "Motor, controller and cables get hot enough to burn.",
     "Welding a sprocket to a hub, and any change to frame, brakes or swing-arm, is work for "
     "somebody "
-    "licensed to do it; local rules for registration and inspection decide what may be ridden.",
-    "All figures are computed, not measured: expect 10 to 20 % difference until they are compared "
-    "with your own bike.",
+    "licensed to do it; local law on registration and inspection decides what may be ridden.",
+    "All figures are computed, not measured: expect 10 to 20 % difference until the model is "
+    "calibrated with your own bike.",
 };
 
 }  // namespace
 
 std::span<const std::string_view> cautions() { return kCautions; }
+
+void write_cautions(std::ostream& out, Colour colour) {
+  out << bold("Before you build", colour) << '\n';
+  for (const std::string_view caution : kCautions) {
+    std::string text = wrapped(caution, "    ");
+    text[2] = '-';
+    out << text;
+  }
+}
 
 }  // namespace sprocketry::report

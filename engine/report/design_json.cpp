@@ -4,15 +4,13 @@
 #include <set>
 
 #include "model/constants.hpp"
+#include "report/metric_lists.hpp"
 #include "rules/rule.hpp"
 
 namespace sprocketry::report {
 namespace {
 
 using search::Design;
-
-double km_h(double speed) { return speed * 3.6; }
-double celsius(double temperature) { return temperature - 273.15; }
 
 void write_parts(JsonWriter& json, const rules::Selection& s) {
   json.key("parts");
@@ -35,40 +33,16 @@ void write_parts(JsonWriter& json, const rules::Selection& s) {
 }
 
 void write_lists(JsonWriter& json, const spec::Metrics& metrics) {
-  json.key("cruise");
-  json.begin_list();
-  for (const auto& c : std::span(metrics.performance.cruise.data(), metrics.listed_cruises)) {
-    json.begin_object(Layout::kLine);
-    json.member("speed_km_h", km_h(c.speed));
-    json.member("battery_current_a", c.battery_current);
-    json.member("motor_current_a", c.motor_current);
-    json.member("motor_rpm", c.motor_speed * 30.0 / model::kPi);
-    json.member("range_km", c.range / 1000.0);
-    json.end_object();
-  }
-  json.end_list();
-  json.key("accelerations");
-  json.begin_list();
-  for (const auto& a : metrics.performance.accelerations) {
-    json.begin_object(Layout::kLine);
-    json.member("from_km_h", km_h(a.from));
-    json.member("to_km_h", km_h(a.to));
-    json.member("time_s", a.time);
-    json.end_object();
-  }
-  json.end_list();
-  json.key("climbs");
-  json.begin_list();
-  for (const auto& c : metrics.performance.climbs) {
-    json.begin_object(Layout::kLine);
-    json.member("grade_percent", c.grade * 100.0);
-    json.member("speed_km_h", km_h(c.speed));
-    json.member("force_margin_n", c.force_margin);
-    json.member("force_margin_low_n", c.force_margin_low);
-    json.member("winding_c", celsius(c.winding));
-    json.end_object();
-  }
-  json.end_list();
+  each_list(metrics, [&](const char* name, const auto& items, const auto& figures) {
+    json.key(name);
+    json.begin_list();
+    for (const auto& item : items) {
+      json.begin_object(Layout::kLine);
+      for (const auto& figure : figures) json.member(figure.key, figure.value(item));
+      json.end_object();
+    }
+    json.end_list();
+  });
 }
 
 void write_metrics(JsonWriter& json, const spec::Metrics& metrics) {
@@ -128,6 +102,14 @@ void write_row(JsonWriter& json, const rules::Row& row, const std::string& curre
 
 }  // namespace
 
+std::vector<rules::Row> shown_rows(const Design& design, RuleRows rows) {
+  std::vector<rules::Row> shown = search::telling_rows(design);
+  if (rows == RuleRows::kTelling) return shown;
+  std::erase_if(shown, [](const rules::Row& row) { return row.rule != search::kNotInChoose; });
+  shown.insert(shown.end(), design.rows.begin(), design.rows.end());
+  return shown;
+}
+
 void write_design_members(JsonWriter& json, const Design& design,
                           const spec::Requirement& requirement, RuleRows rows,
                           bool with_rejections) {
@@ -138,12 +120,9 @@ void write_design_members(JsonWriter& json, const Design& design,
   write_settings(json, design);
   json.key("rules");
   json.begin_list();
-  std::vector<rules::Row> shown = search::telling_rows(design);
-  if (rows == RuleRows::kAll) {
-    std::erase_if(shown, [](const rules::Row& row) { return row.rule != search::kNotInChoose; });
-    shown.insert(shown.end(), design.rows.begin(), design.rows.end());
+  for (const rules::Row& row : shown_rows(design, rows)) {
+    write_row(json, row, requirement.currency);
   }
-  for (const rules::Row& row : shown) write_row(json, row, requirement.currency);
   json.end_list();
   if (!with_rejections) return;
   json.key("rejected_by");

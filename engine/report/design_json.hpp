@@ -10,6 +10,9 @@ namespace sprocketry::report {
 // Which rules a design shows: the telling ones (cautions, unchecked, the three tightest) or all.
 enum class RuleRows { kTelling, kAll };
 
+// The rows of a design to show, a pick outside `choose` first.
+std::vector<rules::Row> shown_rows(const search::Design& design, RuleRows rows);
+
 // Members of a design: id, parts, metrics, chain, settings, extras, rules, and rejected_by when
 // `with_rejections`. The object must be open.
 void write_design_members(JsonWriter& json, const search::Design& design,

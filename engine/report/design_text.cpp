@@ -1,9 +1,11 @@
 #include "report/design_text.hpp"
 
-#include <algorithm>
+#include <cmath>
+#include <span>
 
 #include "model/constants.hpp"
 #include "report/cautions.hpp"
+#include "report/display.hpp"
 
 namespace sprocketry::report {
 namespace {
@@ -50,7 +52,7 @@ void write_parts(std::ostream& out, const Design& d) {
 
 void write_electrical(std::ostream& out, const Design& d) {
   const model::Pack& pack = d.parts.pack->model;
-  out << "  pack           nominal " << unit_text(pack.nominal_voltage, 1, "V")
+  out << "  voltage        nominal " << unit_text(pack.nominal_voltage, 1, "V")
       << ", full-charge voltage " << unit_text(pack.full_voltage, 1, "V") << ", "
       << unit_text(pack.nominal_voltage * pack.capacity / 3.6e6, 2, "kWh") << '\n';
   out << "  settings       battery current " << unit_text(d.settings.battery_current, 0, "A")
@@ -69,7 +71,7 @@ void write_estimates(std::ostream& out, const Design& d) {
   }
 }
 
-std::string row_kind(const rules::Row& row) {
+std::string outcome(const rules::Row& row) {
   if (row.unchecked) return "not checked";
   if (row.holds) return "holds";
   return row.kind == rules::Kind::kReject ? "REJECTS" : "caution";
@@ -80,62 +82,65 @@ void write_metrics(std::ostream& out, const Design& d, const spec::Job& job, Col
   for (const spec::MetricInfo& info : spec::metric_table()) {
     if (info.json_key.empty()) continue;
     const Shown s = shown(info, job.requirement);
-    rows.push_back({s.label, rounded(info.value(d.metrics) * s.factor, s.decimals), s.unit,
-                    std::string(info.explanation)});
+    rows.push_back(
+        {s.label, shown_value(s, info.value(d.metrics)), s.unit, std::string(info.explanation)});
   }
   out << '\n'
-      << table({{"figure", false}, {"value", true}, {"", false}, {"meaning", false}}, rows, "  ",
-               colour);
+      << table({{"figure", false}, {"value"}, {"", false}, {"meaning", false}}, rows, "  ", colour);
 }
 
 void write_cruises(std::ostream& out, const Design& d, const spec::Job& job, Colour colour) {
-  const auto& p = d.metrics.performance;
-  if (d.metrics.listed_cruises > 0) {
-    std::vector<std::vector<std::string>> rows;
-    for (std::size_t i = 0; i < d.metrics.listed_cruises; ++i) {
-      const auto& c = p.cruise[i];
-      rows.push_back({rules::speed_text(job.requirement, c.speed), rounded(c.battery_current, 1),
-                      rounded(c.motor_current, 1), rounded(c.motor_speed * 30 / model::kPi, 0),
-                      rounded(c.range / 1000, 1)});
-    }
-    out << '\n'
-        << table({{"cruise", true},
-                  {"battery [A]", true},
-                  {"motor [A]", true},
-                  {"motor [rpm]", true},
-                  {"range [km]", true}},
-                 rows, "  ", colour);
+  if (d.metrics.listed_cruises == 0) return;
+  const DisplayUnit distance = display_unit("km", job.requirement.units);
+  std::vector<std::vector<std::string>> rows;
+  for (const auto& c : std::span(d.metrics.performance.cruise.data(), d.metrics.listed_cruises)) {
+    rows.push_back({rules::speed_text(job.requirement, c.speed), rounded(c.battery_current, 1),
+                    rounded(c.motor_current, 1), rounded(c.motor_speed * 30 / model::kPi, 0),
+                    rounded(c.range / 1000 * distance.factor, 0)});
   }
-  for (const auto& a : p.accelerations) {
-    out << "  " << rules::speed_text(job.requirement, a.from) << " to "
-        << rules::speed_text(job.requirement, a.to) << ": " << rounded(a.time, 1) << " s\n";
+  out << '\n'
+      << table({{"cruise"},
+                {"battery", true, "A"},
+                {"motor", true, "A"},
+                {"motor", true, "rpm"},
+                {"range", true, distance.symbol}},
+               rows, "  ", colour);
+}
+
+std::string time_text(double time) {
+  return std::isnan(time) ? "never reached" : unit_text(time, 1, "s");
+}
+
+void write_accelerations(std::ostream& out, const Design& d, const spec::Job& job) {
+  const auto& list = d.metrics.performance.accelerations;
+  if (!list.empty()) out << '\n';
+  for (const auto& a : list) {
+    out << "  acceleration from " << rules::speed_text(job.requirement, a.from) << " to "
+        << rules::speed_text(job.requirement, a.to) << ": " << time_text(a.time) << '\n';
   }
-  for (const auto& c : p.climbs) {
+}
+
+void write_climbs(std::ostream& out, const Design& d, const spec::Job& job) {
+  const auto& list = d.metrics.performance.climbs;
+  if (!list.empty()) out << '\n';
+  for (const auto& c : list) {
     out << "  climb of " << rounded(c.grade * 100, 1) << " % at "
-        << rules::speed_text(job.requirement, c.speed) << ": " << rounded(c.force_margin, 0)
-        << " N to spare (" << rounded(c.force_margin_low, 0) << " N with the pack nearly empty), "
-        << "winding " << rounded(c.winding - model::kZeroCelsius, 0) << " degC at the end\n";
+        << rules::speed_text(job.requirement, c.speed) << ": force to spare "
+        << unit_text(c.force_margin, 0, "N") << " (pack nearly empty "
+        << unit_text(c.force_margin_low, 0, "N") << "), winding "
+        << unit_text(c.winding - model::kZeroCelsius, 0, "degC") << " at the end\n";
   }
 }
 
-}  // namespace
-
-void write_design_lines(std::ostream& out, const Design& d, const spec::Job& job) {
-  write_parts(out, d);
-  write_electrical(out, d);
-  write_chain_line(out, d);
-  write_estimates(out, d);
-  for (const rules::Row& row : search::telling_rows(d)) {
-    const std::string_view word = row.unchecked ? "not checked  "
-                                  : !row.holds  ? "caution      "
-                                                : "tight        ";
-    out << "  " << word << "  " << row_text(row, job.requirement) << '\n';
-  }
+void write_rules(std::ostream& out, const std::vector<rules::Row>& list, const spec::Job& job,
+                 Colour colour) {
+  std::vector<std::vector<std::string>> rows;
+  for (const rules::Row& row : list) rows.push_back({outcome(row), row_text(row, job.requirement)});
+  out << '\n' << table({{"outcome", false}, {"rule, value, limit", false}}, rows, "  ", colour);
 }
 
-void write_design_text(std::ostream& out, const Design& d, const spec::Job& job, Colour colour) {
+void write_verdict(std::ostream& out, const Design& d) {
   const auto rejected = d.rejected_by();
-  out << bold(rules::design_id(d.parts), colour) << '\n';
   if (rejected.empty()) {
     out << "It meets every rule and demand.\n";
   } else {
@@ -144,23 +149,39 @@ void write_design_text(std::ostream& out, const Design& d, const spec::Job& job,
     out << ".\n";
   }
   if (d.outside_choose) out << "Caution: " << search::kNotInChoose << " of the requirement.\n";
+}
+
+void write_build(std::ostream& out, const Design& d) {
   write_parts(out, d);
   write_electrical(out, d);
   write_chain_line(out, d);
   write_estimates(out, d);
+}
+
+}  // namespace
+
+void write_design_lines(std::ostream& out, const Design& d, const spec::Job& job) {
+  write_build(out, d);
+  for (const rules::Row& row : search::telling_rows(d)) {
+    const std::string_view word = row.unchecked ? "not checked  "
+                                  : row.holds   ? "tight        "
+                                                : "caution      ";
+    out << "  " << word << "  " << row_text(row, job.requirement) << '\n';
+  }
+}
+
+void write_design_text(std::ostream& out, const Design& d, const spec::Job& job, RuleRows rows,
+                       Colour colour) {
+  out << bold(rules::design_id(d.parts), colour) << '\n';
+  write_verdict(out, d);
+  write_build(out, d);
   write_metrics(out, d, job, colour);
   write_cruises(out, d, job, colour);
-  std::vector<std::vector<std::string>> rows;
-  for (const rules::Row& row : d.rows) {
-    rows.push_back({row_kind(row), row_text(row, job.requirement)});
-  }
-  out << '\n' << table({{"outcome", false}, {"rule, value, limit", false}}, rows, "  ", colour);
-  out << '\n' << bold("Before you build", colour) << '\n';
-  for (const std::string_view caution : cautions()) {
-    std::string text = wrapped(caution, "    ");
-    text[2] = '-';
-    out << text;
-  }
+  write_accelerations(out, d, job);
+  write_climbs(out, d, job);
+  write_rules(out, shown_rows(d, rows), job, colour);
+  out << '\n';
+  write_cautions(out, colour);
 }
 
 }  // namespace sprocketry::report

@@ -2,6 +2,7 @@
 
 #include <ostream>
 
+#include "report/design_json.hpp"
 #include "report/text.hpp"
 #include "search/design.hpp"
 
@@ -11,8 +12,9 @@ namespace sprocketry::report {
 // of limits, not checked or tight.
 void write_design_lines(std::ostream& out, const search::Design& design, const spec::Job& job);
 
-// One design whole: metrics with their meaning, and every rule with its margin.
+// One design whole: every figure with its meaning, every rule (or the telling ones) with its
+// margin, the cautions.
 void write_design_text(std::ostream& out, const search::Design& design, const spec::Job& job,
-                       Colour colour);
+                       RuleRows rows, Colour colour);
 
 }  // namespace sprocketry::report

@@ -2,24 +2,27 @@
 
 #include <algorithm>
 #include <limits>
-#include <set>
+#include <numeric>
 
 #include "report/cautions.hpp"
 #include "report/design_text.hpp"
+#include "report/front_sample.hpp"
+#include "report/front_table.hpp"
 
 namespace sprocketry::report {
 namespace {
-
-using search::Design;
 
 void write_account(std::ostream& out, const Result& r, Colour colour) {
   const search::Account& account = r.front.account;
   search::Count rejected = 0;
   for (const search::Count count : account.rejected) rejected += count;
-  const auto title = r.job.requirement.title.empty() ? "Result" : r.job.requirement.title;
-  out << bold(title, colour) << "\n\n";
-  out << grouped(account.combinations) << " combinations of parts: " << grouped(rejected)
-      << " break a rule, " << grouped(account.evaluated) << " meet every one.\n";
+  const std::string& title = r.job.requirement.title;
+  out << bold(title.empty() ? "Result" : title, colour) << "\n\n"
+      << grouped(account.combinations) << " combinations: " << grouped(rejected) << " rejected, ";
+  if (account.pruned > 0) out << grouped(account.pruned) << " shown to be worse, ";
+  out << grouped(account.evaluated) << " evaluated, " << grouped(r.front.members.size())
+      << " on the front.\n";
+  if (!r.front.exact) out << "Stopped before the end: this is the best so far, not the front.\n";
 }
 
 void write_rejections(std::ostream& out, const Result& r, std::size_t most) {
@@ -30,158 +33,102 @@ void write_rejections(std::ostream& out, const Result& r, std::size_t most) {
   }
   std::ranges::stable_sort(order,
                            [&](std::size_t a, std::size_t b) { return rejected[a] > rejected[b]; });
+  order.resize(std::min(most, order.size()));
   std::vector<std::vector<std::string>> rows;
-  for (std::size_t i = 0; i < std::min(most, order.size()); ++i) {
-    const rules::Rule& rule = rules::rule_table()[order[i]];
-    rows.push_back(
-        {grouped(rejected[order[i]]), std::string(rule.name), std::string(rule.explanation)});
+  for (const std::size_t i : order) {
+    const rules::Rule& rule = rules::rule_table()[i];
+    rows.push_back({grouped(rejected[i]), std::string(rule.name), std::string(rule.explanation)});
   }
-  out << table({{"rejected", true}, {"rule", false}, {"what must hold", false}}, rows, "  ",
+  if (rows.empty()) return;
+  out << table({{"rejected"}, {"rule", false}, {"what must hold", false}}, rows, "  ",
                Colour::kNever);
 }
 
-std::vector<const spec::MetricInfo*> shown_metrics(const Result& r) {
-  std::vector<const spec::MetricInfo*> columns = r.setup.objectives;
-  for (const char* name : {"top_speed", "sustained_speed", "mass"}) {
-    const auto* info = spec::find_metric(name);
-    if (std::ranges::find(columns, info) == columns.end()) columns.push_back(info);
-  }
-  return columns;
-}
-
-std::string gearing_text(const rules::Selection& s) {
-  return std::to_string(s.front_teeth) + "/" + std::to_string(s.rear_teeth);
-}
-
-void write_table(std::ostream& out, const Result& r, const std::vector<std::size_t>& members,
-                 Colour colour) {
-  const auto metrics = shown_metrics(r);
-  std::vector<Column> columns = {{"#", true}};
-  for (const auto* info : metrics) {
-    const Shown s = shown(*info, r.job.requirement);
-    columns.push_back({s.label + (s.unit.empty() ? "" : " [" + s.unit + "]"), true});
-  }
-  for (const char* part : {"gearing", "motor", "controller", "pack", "charger", "chain"}) {
-    columns.push_back({part, false});
-  }
-  std::vector<std::vector<std::string>> rows;
-  for (const std::size_t i : members) {
-    const Design d = search::evaluate_design(r.setup, r.space, r.front.members[i]);
-    auto& row = rows.emplace_back();
-    row.push_back(std::to_string(i + 1));
-    for (const auto* info : metrics) {
-      const Shown s = shown(*info, r.job.requirement);
-      row.push_back(rounded(info->value(d.metrics) * s.factor, s.decimals));
+void write_members(std::ostream& out, const Result& r, bool all, Colour colour) {
+  constexpr std::size_t kMostShown = 24;
+  const std::vector<std::size_t> members =
+      spread(r, all ? std::numeric_limits<std::size_t>::max() : kMostShown);
+  const std::size_t size = r.front.members.size();
+  if (size == 1) {
+    out << "One set of parts is at least as good as every other in every aim:\n\n";
+  } else {
+    out << "None of these " << grouped(size)
+        << " sets of parts can be bettered in one aim without losing in another.\n";
+    if (members.size() < size) {
+      out << members.size() << " of " << grouped(size) << " shown; --all shows all.\n";
     }
-    const rules::Selection& p = d.parts;
-    row.insert(row.end(), {gearing_text(p), p.motor->id, p.controller->id, p.pack->id,
-                           p.charger ? p.charger->id : rules::kNoCharger, p.chain->id});
+    out << '\n';
   }
-  out << table(columns, rows, "", colour);
+  const FrontTable shown = front_table(r, members);
+  out << table(shown.columns, shown.rows, "", colour);
+  if (!shown.shared.empty()) out << wrapped("All with " + shown.shared + '.', "");
+}
+
+void write_detail(std::ostream& out, const Result& r, Colour colour) {
+  const std::size_t middle = balanced(r);
+  const search::Design design = search::evaluate_design(r.setup, r.space, r.front.members[middle]);
+  out << '\n'
+      << bold("A balanced one: number " + std::to_string(middle + 1), colour)
+      << ", which gives away least on all aims together\n";
+  write_design_lines(out, design, r.job);
+  out << "  all of it      evaluate, with --pick " << rules::design_id(design.parts) << '\n';
 }
 
 void write_defaults_text(std::ostream& out, const Result& r) {
-  if (r.job.requirement.defaults.empty()) return;
-  std::string text = "Assumed, since not stated: ";
-  bool first = true;
+  std::string text;
   for (const parts::Default& entry : r.job.requirement.defaults) {
-    if (!first) text += "; ";
-    text += entry.key + " " + entry.value;
-    first = false;
+    text += (text.empty() ? "" : "; ") + entry.key + ' ' + entry.value;
   }
-  out << '\n' << wrapped(text + ". (Sources: --format json.)", "");
+  if (text.empty()) return;
+  out << '\n' << wrapped("Assumed, since not stated: " + text + ". (Sources: --format json.)", "");
+}
+
+std::string empty_slots(const search::Space& s) {
+  std::string text;
+  const auto name = [&](bool empty, const char* slot) {
+    if (empty) text += (text.empty() ? "" : ", ") + std::string(slot);
+  };
+  name(s.motors.empty(), "motor");
+  name(s.controllers.empty(), "controller");
+  name(s.packs.empty(), "pack");
+  name(s.chargers.empty(), "charger");
+  name(s.chains.empty(), "chain");
+  name(s.fronts.empty(), "front sprocket");
+  name(s.rears.empty(), "rear sprocket");
+  return text;
 }
 
 void write_nothing(std::ostream& out, const Result& r, Colour colour) {
+  out << bold("No combination meets every rule and demand.", colour);
   if (r.front.account.combinations == 0) {
-    out << "There is nothing to combine: after `choose`, these slots have no option:";
-    const search::Space& s = r.space;
-    if (s.motors.empty()) out << " motor";
-    if (s.controllers.empty()) out << " controller";
-    if (s.packs.empty()) out << " pack";
-    if (s.chargers.empty()) out << " charger";
-    if (s.chains.empty()) out << " chain";
-    if (s.fronts.empty()) out << " front_sprocket";
-    if (s.rears.empty()) out << " rear_sprocket";
-    out << ".\n";
+    out << " There is nothing to combine: the parts\nfiles, after `choose`, have no option for: "
+        << empty_slots(r.space) << ".\n";
     return;
   }
-  out << bold("No combination meets every rule and demand.", colour)
-      << " Each was rejected under the first rule that it breaks:\n\n";
-  write_rejections(out, r, 100);
-  out << "\nEase the demand with the largest count near the end of the rules, or add parts; "
-         "`evaluate` shows\nevery margin of one combination.\n";
+  out << " Each is counted under the first rule that\nit breaks:\n\n";
+  write_rejections(out, r, std::numeric_limits<std::size_t>::max());
+  out << "\n`search --help` lists the rules in their order. Ease the demand or add the part that "
+         "the "
+         "last rules\nwith a large count ask for; `evaluate` shows every margin of one "
+         "combination.\n";
 }
 
 }  // namespace
 
-std::vector<std::size_t> spread(const Result& r, std::size_t most) {
-  const std::size_t size = r.front.members.size();
-  std::set<std::size_t> chosen;
-  if (size <= most) {
-    for (std::size_t i = 0; i < size; ++i) chosen.insert(i);
-    return {chosen.begin(), chosen.end()};
-  }
-  for (std::size_t k = 0; k < r.setup.objectives.size(); ++k) {
-    const auto best = std::ranges::min_element(r.front.objectives, {},
-                                               [&](const auto& values) { return values[k]; });
-    chosen.insert(static_cast<std::size_t>(best - r.front.objectives.begin()));
-  }
-  chosen.insert(balanced(r));
-  // Evenly over what is left; bigger and bigger shares until enough are in.
-  for (std::size_t parts = most - chosen.size(); parts > 1 && chosen.size() < most; --parts) {
-    std::set<std::size_t> trial = chosen;
-    for (std::size_t i = 0; i < parts; ++i) trial.insert(i * (size - 1) / (parts - 1));
-    if (trial.size() <= most) {
-      chosen = std::move(trial);
-      break;
-    }
-  }
-  return {chosen.begin(), chosen.end()};
-}
-
-std::size_t balanced(const Result& r) {
-  const auto& values = r.front.objectives;
-  std::vector<double> sums(values.size(), 0.0);
-  for (std::size_t k = 0; k < r.setup.objectives.size(); ++k) {
-    const auto at = [&](const auto& v) { return v[k]; };
-    const auto [low, high] = std::ranges::minmax(values, {}, at);
-    const double span = high[k] - low[k];
-    if (!(span > 0)) continue;
-    for (std::size_t i = 0; i < values.size(); ++i) sums[i] += (values[i][k] - low[k]) / span;
-  }
-  return static_cast<std::size_t>(std::ranges::min_element(sums) - sums.begin());
-}
-
 void write_front_text(std::ostream& out, const Result& r, bool all, Colour colour) {
-  constexpr std::size_t kMostShown = 24;
+  constexpr std::size_t kFewRules = 4;
   write_account(out, r, colour);
-  const std::size_t size = r.front.members.size();
-  if (size == 0) {
+  if (r.front.members.empty()) {
     write_nothing(out, r, colour);
     return;
   }
-  const std::size_t most = all ? std::numeric_limits<std::size_t>::max() : kMostShown;
-  const std::vector<std::size_t> members = spread(r, most);
-  out << "None of these " << size << " can be bettered in one aim without losing in another";
-  if (members.size() < size) {
-    out << "; " << members.size() << " of them, spread over the whole (--all shows all)";
-  }
-  out << ":\n\n";
-  write_table(out, r, members, colour);
-  const std::size_t middle = balanced(r);
-  out << "\nNumber " << middle + 1 << " gives away least on all aims together:\n";
-  write_design_lines(out, search::evaluate_design(r.setup, r.space, r.front.members[middle]),
-                     r.job);
-  out << "\nRejected most often:\n";
-  write_rejections(out, r, 5);
+  write_rejections(out, r, kFewRules);
+  out << '\n';
+  write_members(out, r, all, colour);
+  write_detail(out, r, colour);
   write_defaults_text(out, r);
-  out << '\n' << bold("Before you build", colour) << '\n';
-  for (const std::string_view caution : cautions()) {
-    std::string text = wrapped(caution, "    ");
-    text[2] = '-';
-    out << text;
-  }
+  out << '\n';
+  write_cautions(out, colour);
 }
 
 }  // namespace sprocketry::report

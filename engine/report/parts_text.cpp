@@ -201,6 +201,12 @@ void extras(std::ostream& out, const Catalogue& c, Colour colour) {
           rows, colour);
 }
 
+void tyres(std::ostream& out, const Catalogue& c, Colour colour) {
+  Rows rows;
+  for (const parts::Tyre& t : c.tyres) rows.push_back({t.size, rounded(t.rollout * 1000, 0)});
+  section(out, "Tyres", {{"size", false}, {"roll-out mm"}}, rows, colour);
+}
+
 }  // namespace
 
 void write_parts_text(std::ostream& out, const Catalogue& catalogue, Colour colour) {
@@ -210,6 +216,7 @@ void write_parts_text(std::ostream& out, const Catalogue& catalogue, Colour colo
   chargers(out, catalogue, colour);
   drives(out, catalogue, colour);
   extras(out, catalogue, colour);
+  tyres(out, catalogue, colour);
 }
 
 }  // namespace sprocketry::report

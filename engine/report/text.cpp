@@ -4,8 +4,6 @@
 #include <charconv>
 #include <cmath>
 
-#include "units/units.hpp"
-
 namespace sprocketry::report {
 namespace {
 
@@ -21,16 +19,6 @@ std::string padded(const std::string& text, std::size_t width, bool right) {
   return right ? blanks + text : text + blanks;
 }
 
-int decimals_for(std::string_view unit) {
-  if (unit == "s" || unit == "h" || unit == "km/h" || unit == "mph" || unit == "Wh/km") return 1;
-  return 0;
-}
-
-std::string compact(double value) {
-  const double size = std::abs(value);
-  return rounded(value, size >= 100 ? 0 : size >= 10 ? 1 : 2);
-}
-
 }  // namespace
 
 std::string bold(std::string_view text, Colour colour) {
@@ -40,12 +28,12 @@ std::string bold(std::string_view text, Colour colour) {
 
 std::string rounded(double value, int decimals) {
   if (!std::isfinite(value)) return "-";
-  char buffer[400];
+  char buffer[400];  // the largest double has 309 digits before the point
   const auto end = std::to_chars(std::begin(buffer), std::end(buffer), value,
                                  std::chars_format::fixed, decimals);
   std::string text(std::begin(buffer), end.ptr);
-  const bool negative_zero = text.find_first_not_of("-0.") == std::string::npos;
-  return negative_zero && text.front() == '-' ? text.substr(1) : text;
+  const bool zero = text.find_first_not_of("-0.") == std::string::npos;
+  return zero && text.front() == '-' ? text.substr(1) : text;
 }
 
 std::string grouped(Count128 value) {
@@ -66,7 +54,7 @@ std::string table(const std::vector<Column>& columns,
                   Colour colour) {
   std::vector<std::size_t> widths;
   for (std::size_t c = 0; c < columns.size(); ++c) {
-    std::size_t width = width_of(columns[c].heading);
+    std::size_t width = std::max(width_of(columns[c].heading), width_of(columns[c].unit));
     for (const auto& row : rows) width = std::max(width, width_of(row[c]));
     widths.push_back(width);
   }
@@ -79,71 +67,12 @@ std::string table(const std::vector<Column>& columns,
     text.erase(text.find_last_not_of(' ') + 1);
     return text;
   };
-  std::string text =
-      bold(line([&](std::size_t c) -> const std::string& { return columns[c].heading; }), colour) +
-      '\n';
-  for (const auto& row : rows) {
-    text += line([&](std::size_t c) -> const std::string& { return row[c]; }) + '\n';
+  std::string text = bold(line([&](std::size_t c) { return columns[c].heading; }), colour) + '\n';
+  if (!std::ranges::all_of(columns, [](const Column& c) { return c.unit.empty(); })) {
+    text += bold(line([&](std::size_t c) { return columns[c].unit; }), colour) + '\n';
   }
+  for (const auto& row : rows) text += line([&](std::size_t c) { return row[c]; }) + '\n';
   return text;
-}
-
-Shown shown(const spec::MetricInfo& info, const spec::Requirement& requirement) {
-  Shown s{std::string(info.label), std::string(info.unit), 1.0, 1};
-  constexpr std::string_view kTarget = "{pull_away_to}";
-  if (const std::size_t at = s.label.find(kTarget); at != std::string::npos) {
-    s.label.replace(at, kTarget.size(), rules::speed_text(requirement, requirement.pull_away_to));
-  }
-  if (s.unit == "km/h" && requirement.units.speed == "mph") {
-    s.unit = "mph";
-    s.factor = 1.0 / 1.609344;
-  }
-  if (s.unit == "km" && requirement.units.distance == "mi") {
-    s.unit = "mi";
-    s.factor = 1.0 / 1.609344;
-  }
-  if (s.unit == "Wh/km" && requirement.units.distance == "mi") {
-    s.unit = "Wh/mi";
-    s.factor = 1.609344;
-  }
-  if (s.unit == "kg" && requirement.units.mass == "lb") {
-    s.unit = "lb";
-    s.factor = 1.0 / 0.45359237;
-  }
-  if (info.name == "price") s.unit = requirement.currency;
-  s.decimals = decimals_for(s.unit);
-  return s;
-}
-
-std::string row_text(const rules::Row& row, const spec::Requirement& requirement) {
-  std::string text(row.rule);
-  if (!row.about.empty()) text += " (" + row.about + ")";
-  if (row.unchecked) return text + ": not checked, " + row.missing + " is not given";
-  if (row.unit_kind == rules::Unit::kNone && row.limit == 1.0) {
-    return text + (row.holds ? ": yes" : ": no");
-  }
-  std::string unit =
-      row.unit_kind == rules::Unit::kMoney ? requirement.currency : std::string(row.unit);
-  double factor = 1.0;
-  if (row.unit_kind == rules::Unit::kSpeed && requirement.units.speed == "mph") {
-    unit = "mph";
-    factor = 1.0 / 1.609344;
-  }
-  if (row.unit_kind == rules::Unit::kKilometre && requirement.units.distance == "mi") {
-    unit = "mi";
-    factor = 1.0 / 1.609344;
-  }
-  if (row.unit_kind == rules::Unit::kKilogram && requirement.units.mass == "lb") {
-    unit = "lb";
-    factor = 1.0 / 0.45359237;
-  }
-  const std::string blank = unit.empty() ? "" : " ";
-  text += ": " + compact(row.value * factor) + blank + unit + ", limit " +
-          compact(row.limit * factor) + blank + unit;
-  if (!std::isfinite(row.value)) return text + ", never reached";
-  if (row.margin == 0 && row.holds) return text;
-  const std::string size = compact(std::abs(row.margin * factor)) + blank + unit;
-  return text + (row.holds ? ", " + size + " inside" : ", " + size + " outside");
 }
 
 std::string wrapped(std::string_view text, std::string_view indent, std::size_t width) {

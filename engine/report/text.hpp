@@ -5,8 +5,6 @@
 #include <vector>
 
 #include "report/json_writer.hpp"
-#include "rules/rule.hpp"
-#include "spec/metrics.hpp"
 
 namespace sprocketry::report {
 
@@ -15,35 +13,26 @@ enum class Colour { kNever, kTerminal };
 
 std::string bold(std::string_view text, Colour colour);
 
-// A number for a person, with so many decimals; "-" when it does not exist.
+// A number for a person, with so many decimals, never "-0"; "-" when it does not exist.
 std::string rounded(double value, int decimals);
 
 // "1,234,567".
 std::string grouped(Count128 value);
 
-// Columns of text set under each other; the first row is the heading. Numbers are set to the right,
-// words to the left. Every line begins with `indent`.
+// Columns of text set under each other, after their headings; a second line of headings holds the
+// units where there are any. Numbers are set to the right, words to the left. Every line begins
+// with `indent` and ends without blanks. Every row has one cell for each column.
 struct Column {
   std::string heading;
   bool number = true;
+  std::string unit = {};
 };
 std::string table(const std::vector<Column>& columns,
                   const std::vector<std::vector<std::string>>& rows, std::string_view indent,
                   Colour colour);
 
-// How a metric reads in the requirement's units: "38.2", and the unit it is in: "mph".
-struct Shown {
-  std::string label;
-  std::string unit;
-  double factor = 1;
-  int decimals = 1;
-};
-Shown shown(const spec::MetricInfo& info, const spec::Requirement& requirement);
-
-// "battery current 150 A, at most 200 A: 50 A inside".
-std::string row_text(const rules::Row& row, const spec::Requirement& requirement);
-
-// Text broken into lines of at most `width` columns, each after `indent`.
+// Text broken into lines of at most `width` columns, each after `indent`. A longer word has a line
+// of its own.
 std::string wrapped(std::string_view text, std::string_view indent, std::size_t width = 96);
 
 }  // namespace sprocketry::report

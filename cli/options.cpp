@@ -1,0 +1,92 @@
+#include "options.hpp"
+
+#include <algorithm>
+#include <charconv>
+#include <iostream>
+
+#include "document/diagnostics.hpp"
+
+namespace sprocketry::cli {
+namespace {
+
+constexpr int kMostThreads = 1024;
+
+std::string joined(const std::vector<std::string>& words, std::string_view separator) {
+  std::string text;
+  for (const std::string& word : words) {
+    if (!text.empty()) text += separator;
+    text += word;
+  }
+  return text;
+}
+
+std::string check_threads(const std::string& text) {
+  int value = -1;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  const bool whole = error == std::errc{} && end == text.data() + text.size();
+  if (whole && value >= 0 && value <= kMostThreads) return {};
+  return "'" + text + "' is not a number of threads; write a whole number from 0 (all cores) to " +
+         std::to_string(kMostThreads);
+}
+
+}  // namespace
+
+void add_job_options(CLI::App& command, JobOptions& options) {
+  command.add_option("REQUIREMENT", options.file, "the requirement file (YAML)")
+      ->required()
+      ->type_name("");
+  add_set(command, options.overrides);
+}
+
+void add_set(CLI::App& command, std::vector<std::string>& overrides) {
+  command
+      .add_option("--set", overrides,
+                  "another value for one key of the requirement, for example\n"
+                  "--set 'must.top_speed.min=90 km/h'; may be repeated")
+      ->take_all()
+      ->expected(1)
+      ->type_name("PATH=VALUE");
+}
+
+void add_choice(CLI::App& command, const std::string& name, std::string& value,
+                const std::vector<std::string>& words, const std::string& description) {
+  const auto check = [words](const std::string& text) -> std::string {
+    if (std::ranges::find(words, text) != words.end()) return {};
+    return "'" + text + "' is not one of " + joined(words, ", ") + did_you_mean(text, words);
+  };
+  command.add_option(name, value, description + " (" + value + " if not given)")
+      ->check(check)
+      ->type_name(joined(words, "|"));
+}
+
+void add_rules(CLI::App& command, std::string& rules) {
+  add_choice(command, "--rules", rules, {"telling", "all"},
+             "rules to show of each design: the telling ones (cautions,\n"
+             "not checked, the three tightest) or all");
+}
+
+report::RuleRows rule_rows(const std::string& rules) {
+  return rules == "all" ? report::RuleRows::kAll : report::RuleRows::kTelling;
+}
+
+void add_threads(CLI::App& command, int& threads) {
+  command
+      .add_option("--threads", threads,
+                  "threads to use; 0, if not given, is all cores. The output is the same")
+      ->check(check_threads)
+      ->type_name("N");
+}
+
+std::optional<spec::Job> load(const JobOptions& options) {
+  document::Diagnostics diagnostics;
+  auto job = spec::load_job(options.file, options.overrides, diagnostics);
+  std::cerr << diagnostics.text();
+  return job;
+}
+
+std::string did_you_mean(std::string_view word, const std::vector<std::string>& known) {
+  const auto near = document::nearest(word, {known.begin(), known.end()});
+  return near ? "; did you mean '" + std::string(*near) + "'?" : "";
+}
+
+}  // namespace sprocketry::cli

@@ -1,0 +1,39 @@
+#pragma once
+
+#include <CLI/CLI.hpp>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "report/design_json.hpp"
+#include "spec/load.hpp"
+
+namespace sprocketry::cli {
+
+// What every command on a requirement takes: the file, and --set PATH=VALUE.
+struct JobOptions {
+  std::string file;
+  std::vector<std::string> overrides;
+};
+void add_job_options(CLI::App& command, JobOptions& options);
+void add_set(CLI::App& command, std::vector<std::string>& overrides);
+
+// An option that takes one of some words, the present value being the default.
+void add_choice(CLI::App& command, const std::string& name, std::string& value,
+                const std::vector<std::string>& words, const std::string& description);
+
+// --rules telling|all, and what it means.
+void add_rules(CLI::App& command, std::string& rules);
+report::RuleRows rule_rows(const std::string& rules);
+
+// --threads N.
+void add_threads(CLI::App& command, int& threads);
+
+// Loads the job; findings go to standard error. Nothing after an error.
+std::optional<spec::Job> load(const JobOptions& options);
+
+// "; did you mean 'search'?", or nothing.
+std::string did_you_mean(std::string_view word, const std::vector<std::string>& known);
+
+}  // namespace sprocketry::cli

@@ -1,0 +1,38 @@
+#pragma once
+
+#include <string>
+
+#include "rules/rule.hpp"
+#include "spec/metrics.hpp"
+#include "spec/requirement.hpp"
+
+namespace sprocketry::report {
+
+// A unit that a person reads, and what a number in the output unit is multiplied by to be in it.
+struct DisplayUnit {
+  std::string symbol;
+  double factor = 1;
+};
+
+// The person's unit in place of an output unit ("km/h", "km", "kg", "Wh/km", ...): mph, mi, lb and
+// Wh/mi where the requirement is written in them; any other symbol stays as it is.
+DisplayUnit display_unit(std::string_view symbol, const spec::DisplayUnits& units);
+
+// How a metric reads for this person: what riders call it ("0-50 km/h"), its unit and the factor to
+// it, and the decimals that are worth showing.
+struct Shown {
+  std::string label;
+  std::string unit;
+  double factor = 1;
+  int decimals = 1;
+};
+Shown shown(const spec::MetricInfo& info, const spec::Requirement& requirement);
+
+// A metric's value in its output unit, rounded, in the unit that is shown; "-" when it does not
+// exist.
+std::string shown_value(const Shown& shown, double value);
+
+// "charger current: 15 A, limit 50 A, 35 A inside", in the requirement's units.
+std::string row_text(const rules::Row& row, const spec::Requirement& requirement);
+
+}  // namespace sprocketry::report

@@ -1,0 +1,33 @@
+#pragma once
+
+#include <span>
+#include <string_view>
+
+#include "spec/metrics.hpp"
+
+namespace sprocketry::report {
+
+// One number of an item of a listed metric, under its name in files and in the output unit that the
+// name ends with; NaN when it does not exist.
+template <typename Item>
+struct ItemFigure {
+  std::string_view key;
+  double (*value)(const Item&) = nullptr;
+};
+
+// The numbers of each cruise, acceleration and climb, in the order in which they are printed. These
+// tables feed JSON and CSV.
+std::span<const ItemFigure<model::CruiseResult>> cruise_figures();
+std::span<const ItemFigure<model::AccelerationResult>> acceleration_figures();
+std::span<const ItemFigure<model::ClimbResult>> climb_figures();
+
+// Calls visit(name, items, figures) for each listed metric, in the order in which they are printed.
+template <typename Visit>
+void each_list(const spec::Metrics& metrics, const Visit& visit) {
+  const model::Performance& p = metrics.performance;
+  visit("cruise", std::span(p.cruise).first(metrics.listed_cruises), cruise_figures());
+  visit("accelerations", std::span(p.accelerations), acceleration_figures());
+  visit("climbs", std::span(p.climbs), climb_figures());
+}
+
+}  // namespace sprocketry::report
