@@ -129,16 +129,23 @@ double ChargeLaw::drawn(const std::vector<double>& powers, const std::vector<dou
     for (std::size_t i = 0; i < count; ++i) charge += weighted(current(i), duration[i]);
     return charge;
   }
-  // The hot loop: one root and one division a point, two points at a time.
-  double even = 0;
-  double odd = 0;
-  std::size_t i = 0;
-  for (; i + 1 < count; i += 2) {
-    even += current(i) * duration[i];
-    odd += current(i + 1) * duration[i + 1];
+  // The hot loop, in chunks: first the currents, two points at a time, then their sum.
+  constexpr std::size_t kChunk = 64;
+  double drawn[kChunk];
+  double charge = 0;
+  for (std::size_t first = 0; first < count; first += kChunk) {
+    const std::size_t size = std::min(kChunk, count - first);
+    for (std::size_t i = 0; i < size; ++i) drawn[i] = current(first + i) * duration[first + i];
+    double even = 0;
+    double odd = 0;
+    for (std::size_t i = 0; i + 1 < size; i += 2) {
+      even += drawn[i];
+      odd += drawn[i + 1];
+    }
+    if (size % 2 == 1) even += drawn[size - 1];
+    charge += even + odd;
   }
-  if (i < count) even += current(i) * duration[i];
-  return even + odd;
+  return charge;
 }
 
 double ChargeLaw::followed(double voltage) const {

@@ -34,6 +34,10 @@ struct RideWork {
   std::vector<double> duration;     // s
   std::vector<double> force;        // N demanded
   double idle_duration = 0;         // s
+  // What the points take where the bike cannot follow, and the pack's current at each.
+  std::vector<double> held_current;
+  std::vector<double> held_power;
+  std::vector<double> drawn;
   // The same points once more, for a ride that falls behind somewhere in the usable window: those
   // that never do, and the numbers of those that do.
   std::vector<double> easy_power;
