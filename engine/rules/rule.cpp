@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <charconv>
 #include <cmath>
 
 #include "model/constants.hpp"
@@ -104,7 +105,12 @@ Row make_row(const Check& check, const Context& context) {
 
 std::string speed_text(const spec::Requirement& requirement, double speed) {
   const auto& symbol = requirement.units.speed;
-  return units::print(speed, units::Dimension::kSpeed, symbol);
+  const double value = units::in_unit(speed, units::Dimension::kSpeed, symbol);
+  // A default in the other system would show a dozen digits.
+  char buffer[32];
+  const auto end =
+      std::to_chars(std::begin(buffer), std::end(buffer), std::round(value * 10.0) / 10.0);
+  return std::string(std::begin(buffer), end.ptr) + ' ' + std::string(symbol);
 }
 
 }  // namespace sprocketry::rules
