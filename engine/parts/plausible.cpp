@@ -24,8 +24,8 @@ std::string millimetres(double length) { return number_text(1000 * length) + " m
 
 template <typename Part>
 void warn(const Part& part, Diagnostics& diagnostics, const std::string& message,
-          std::string hint) {
-  diagnostics.warning(part.mark, "`" + part.id + "`: " + message, std::move(hint));
+          const std::string& hint) {
+  diagnostics.warning(part.mark, "`" + part.id + "`: " + message, hint);
 }
 
 void warn_heat(const MotorPart& part, Diagnostics& diagnostics) {
