@@ -166,8 +166,8 @@ std::size_t check_header(const Row& header, Diagnostics& diagnostics) {
                      "keep one of the two", at->second->mark, "first named here"});
     ++findings;
   }
-  const bool other_separator =
-      header.size() == 1 && header.front().text.find_first_of(";\t") != std::string::npos;
+  const bool other_separator = header.size() == 1 && !header.front().quoted &&
+                               header.front().text.find_first_of(";\t") != std::string::npos;
   if (findings == 0 && other_separator) {
     diagnostics.error(header.front().mark, "the columns are not separated by commas",
                       "save the table with commas between the cells");
