@@ -160,8 +160,8 @@ std::string Diagnostics::text(std::size_t limit) const {
 
 std::optional<std::string_view> nearest(std::string_view word,
                                         const std::vector<std::string_view>& candidates) {
-  constexpr std::size_t kMostEdits = 3;
-  std::size_t best = std::clamp<std::size_t>(word.size() / 3, 1, kMostEdits) + 1;
+  constexpr std::size_t most_edits = 3;
+  std::size_t best = std::clamp<std::size_t>(word.size() / 3, 1, most_edits) + 1;
   std::optional<std::string_view> found;
   for (const std::string_view candidate : candidates) {
     const std::size_t longer = std::max(word.size(), candidate.size());

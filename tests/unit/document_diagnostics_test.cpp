@@ -109,7 +109,7 @@ TEST(Diagnostics, NeverEchoBytesThatMoveOrColourATerminal) {
   }
   EXPECT_EQ(text.find("\xC2\x9b"), std::string::npos);
   EXPECT_EQ(text.find("\xE2\x80\xAE"), std::string::npos);
-  EXPECT_EQ(text.find("\xFF"), std::string::npos);
+  EXPECT_EQ(text.find('\xFF'), std::string::npos);
 }
 
 TEST(Diagnostics, DoWithoutAPlace) {

@@ -22,7 +22,7 @@ std::size_t below(Random& random, std::size_t end) { return random() % end; }
 
 // Words with everything that means something to YAML, JSON or a terminal.
 std::string random_text(Random& random) {
-  static const std::vector<std::string> kPieces = {
+  static const std::vector<std::string> pieces = {
       "a",
       "B7",
       " ",
@@ -66,7 +66,7 @@ std::string random_text(Random& random) {
   };
   std::string text;
   for (std::size_t count = below(random, 6); count > 0; --count) {
-    text += kPieces[below(random, kPieces.size())];
+    text += pieces[below(random, pieces.size())];
   }
   return text;
 }
@@ -196,15 +196,9 @@ void expect_marks_hit(const Node& node, std::string_view text) {
 }
 
 std::string random_plain(Random& random) {
-  static const std::vector<std::string> kWords = {"a",
-                                                  "mass",
-                                                  "\xC3\xA4",
-                                                  "\xE2\x82\xAC"
-                                                  "5",
-                                                  "\xF0\x9F\x98\x80",
-                                                  "70 km/h",
-                                                  "x-y"};
-  return kWords[below(random, kWords.size())] + std::to_string(below(random, 1'000'000));
+  static const std::vector<std::string> words = {
+      "a", "mass", "\xC3\xA4", "\u20AC5", "\xF0\x9F\x98\x80", "70 km/h", "x-y"};
+  return words[below(random, words.size())] + std::to_string(below(random, 1'000'000));
 }
 
 std::string random_plain_block(Random& random, std::size_t depth, std::size_t indent) {
@@ -244,28 +238,28 @@ TEST(ComposeProperty, MarksPointAtWhatTheyMark) {
 }
 
 const std::vector<std::string>& seeds() {
-  static const std::vector<std::string> kSeeds = {
-      "bike:\n  mass: 120 kg\n  tyre: {rollout: 1.94 m}\nrider: {mass: 80 kg}\n"
-      "cruise: [40 km/h, 70 km/h]\n",
-      "cells:\n  - id: slate-100\n    curve: [[0 %, 2.80 V], [10 %, 3.20 V]]\n"
-      "    title: \"a \\\"b\\\" \\u00e9\"\n  - {id: x, price: 95}\n# note\nlong: >-\n  folded\n"
-      "  text\n\n  more\nexact: |\n  a\n   b\n",
+  static const std::vector<std::string> documents = {
+      ("bike:\n  mass: 120 kg\n  tyre: {rollout: 1.94 m}\nrider: {mass: 80 kg}\n"
+       "cruise: [40 km/h, 70 km/h]\n"),
+      ("cells:\n  - id: slate-100\n    curve: [[0 %, 2.80 V], [10 %, 3.20 V]]\n"
+       "    title: \"a \\\"b\\\" \\u00e9\"\n  - {id: x, price: 95}\n# note\nlong: >-\n  folded\n"
+       "  text\n\n  more\nexact: |\n  a\n   b\n"),
       "- a\n- - b\n  - c\n-\n- 'it''s'\n- k: v\n  m:\n  - 1\n- ~\n",
       "a:\r\n  b: [1, 2,\r\n    3]\r\n  c: 'x\r\n\r\n    y'\r\n",
       "%YAML 1.2\n---\n{\"a\": [1, 2.5e3, true, null], \"\xC3\xA4\": {\"c\": \"d\"}}\n...\n",
       "id,current.peak,curve\nx,\"1 A\",\"[[0 %, 2 V], [1 %, 3 V]]\"\n# note\ny , 2 A ,\n",
   };
-  return kSeeds;
+  return documents;
 }
 
 std::string mutated(Random& random, std::string text) {
-  static const std::string kSigns = " \n\t\r:-,[]{}'\"#&*!|>%@`?~\\<=a0";
+  static const std::string signs = " \n\t\r:-,[]{}'\"#&*!|>%@`?~\\<=a0";
   for (std::size_t count = 1 + below(random, 6); count > 0; --count) {
     const std::size_t at = below(random, text.size() + 1);
     const std::size_t other = below(random, text.size() + 1);
     switch (below(random, 6)) {
       case 0:
-        text.insert(at, 1, kSigns[below(random, kSigns.size())]);
+        text.insert(at, 1, signs[below(random, signs.size())]);
         break;
       case 1:
         text.insert(at, 1, static_cast<char>(below(random, 256)));
@@ -280,7 +274,7 @@ std::string mutated(Random& random, std::string text) {
         text.insert(at, text.substr(other, below(random, 40)));
         break;
       default:
-        if (at < text.size()) text[at] = kSigns[below(random, kSigns.size())];
+        if (at < text.size()) text[at] = signs[below(random, signs.size())];
     }
   }
   return text;
