@@ -89,9 +89,10 @@ TEST(DriveForce, IsLimitedByGripAndLiftAsInTheWorkedExample) {
   const auto acceleration = [](double grip) {
     return largest_drive_force({1.40, 0.60, 1.40 - 0.68, grip}, 1.0);
   };
-  EXPECT_NEAR(acceleration(0.9), 7.389197, 5e-7);    // the tyre slips first
-  EXPECT_NEAR(acceleration(2.0), 11.114203, 5e-7);   // the front wheel lifts first
-  EXPECT_NEAR(acceleration(10.0), 11.114203, 5e-7);  // mu h/L >= 1: grip never limits
+  EXPECT_NEAR(acceleration(0.9), 7.389197, 5e-7);   // the tyre slips first
+  EXPECT_NEAR(acceleration(2.0), 11.114203, 5e-7);  // the front wheel lifts first
+  EXPECT_NEAR(acceleration(2.5), 11.114203, 5e-7);  // mu h/L = 1.07: grip never limits
+  EXPECT_NEAR(acceleration(10.0), 11.114203, 5e-7);
   // Traction governs when mu < b/h.
   EXPECT_LT(acceleration(0.68 / 0.60 - 0.01), 11.114203 - 0.05);
   EXPECT_NEAR(acceleration(0.68 / 0.60), 11.114203, 5e-7);

@@ -104,6 +104,11 @@ inline RandomBike random_bike(Dice& dice) {
   bike.controller = random_controller(dice);
   bike.pack = make_pack(random_cell(dice), dice.between(12, 30), dice.between(1, 2),
                         dice.between(0.001, 0.01), dice.between(150.0, 500.0));
+  // A controller that cuts off just under the empty pack's voltage, so that sagging limits.
+  if (dice.chance(0.2)) {
+    bike.controller.min_voltage =
+        bike.pack.series * bike.pack.cell.open_circuit.front().voltage * dice.between(0.85, 0.99);
+  }
   if (dice.chance(0.3)) bike.ceiling = dice.between(40.0, 200.0);
   bike.state_of_charge = dice.between(0.1, 1.0);
   bike.winding = kZeroCelsius + dice.between(20.0, 120.0);
