@@ -62,7 +62,8 @@ double current_from_power(double resistance, double torque_constant, double moto
 // for more power than the pack can give.
 inline double battery_current(double voltage, double pack_resistance, double power) {
   const double inside = voltage * voltage - 4.0 * pack_resistance * power;
-  return 2.0 * power / (voltage + std::sqrt(std::max(inside, 0.0)));
+  const double drawn = 2.0 * power / (voltage + std::sqrt(std::max(inside, 0.0)));
+  return inside > 0 ? drawn : 0.5 * voltage / pack_resistance;
 }
 
 }  // namespace sprocketry::model

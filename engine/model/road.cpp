@@ -96,6 +96,7 @@ double grade_from_force(double rolling_resistance, double mass, double force, do
   const double f = rolling_resistance;
   const double discriminant = 1.0 + f * f - demand * demand;
   if (demand > 0 && discriminant <= 0) return std::numeric_limits<double>::infinity();
+  if (demand <= -1.0) return -std::numeric_limits<double>::infinity();
   // f cos + sin = demand: the root with the cosine positive.
   const double root = std::sqrt(std::max(discriminant, 0.0));
   const double sine = (demand - f * root) / (1.0 + f * f);

@@ -69,11 +69,11 @@ double cap_motor_speed(const DriveLimits& d, double torque) {
 using Panel = boost::math::quadrature::gauss<double, 10>;
 
 // Integral of 1/surplus from a to b, halving the way to the end while the surplus falls more than
-// fourfold: on such a panel a straight fall to zero lies far enough outside for ten nodes to reach
+// 2.5-fold: on such a panel a straight fall to zero lies far enough outside for ten nodes to reach
 // 1e-8.
 template <typename Surplus>
 double inverse_integral(const Surplus& surplus, double a, double b) {
-  constexpr double kLargestFall = 4.0;
+  constexpr double kLargestFall = 2.5;
   constexpr int kMaxPanels = 64;
   double total = 0;
   double at_a = surplus(a);
@@ -82,7 +82,7 @@ double inverse_integral(const Surplus& surplus, double a, double b) {
   for (int panel = 0; panel < kMaxPanels; ++panel) {
     double end = b;
     double at_end = at_b;
-    // Where a straight line has fallen fourfold; a curved law needs a step or two more.
+    // Where a straight line has fallen that far; a curved law needs a step or two more.
     for (int step = 0; step < 60 && at_a > kLargestFall * at_end; ++step) {
       const double part = (at_a - at_a / kLargestFall) / (at_a - at_end);
       end = a + std::min(part, 0.9) * (end - a);
@@ -103,7 +103,10 @@ double stretch_integral(const DriveLimits& d, const Gearing& g, const Rolling& r
   const auto road = [&](double v) {
     return road_force(rolling.load, rolling.air, rolling.mass, 0, v);
   };
-  if (uncapped_force(d, g, middle) >= rolling.largest_force) {
+  const double force_there = uncapped_force(d, g, middle);
+  // Beyond its idle speed the motor gives nothing, and only a tail wind pushes.
+  if (force_there <= 0) return inverse_integral([&](double v) { return -road(v); }, a, b);
+  if (force_there >= rolling.largest_force) {
     return inverse_integral([&](double v) { return rolling.largest_force - road(v); }, a, b);
   }
   const double w = g.ratio * middle;
@@ -159,7 +162,7 @@ Corners throttle_corners(const DriveLimits& d, const Gearing& g, double largest_
       // beyond the matched load, which gives the same power.
       duty_speed(d, d.efficiency * d.battery_current),
       duty_speed(d, d.efficiency * (matched - d.battery_current)), d.voltage / d.torque_constant,
-      cap_motor_speed(d, largest_force / g.lever)};
+      cap_motor_speed(d, largest_force / g.lever), cap_motor_speed(d, 0.0)};
   Corners corners;
   for (const double w : motor_speeds) add_corner(corners, w / g.ratio);
   return corners;

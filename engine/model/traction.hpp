@@ -65,7 +65,7 @@ Corners throttle_corners(const DriveLimits& limits, const Gearing& gearing, doub
 
 // Time in s at full throttle on the flat from one speed to another (m/s): integral of
 // m_eff/(F_drive - F_road) dv, exact at the corners, Gauss-Legendre between them on panels over
-// which the surplus force falls at most fourfold (relative error below 1e-8). kNone when the
+// which the surplus force falls at most 2.5-fold (relative error below 1e-8). kNone when the
 // surplus vanishes on the way. Precondition: from <= to.
 double acceleration_time(const DriveLimits& limits, const Gearing& gearing, const Rolling& rolling,
                          Corners corners, double from, double to);
