@@ -7,6 +7,8 @@
 #include "parts/load_parts.hpp"
 #include "spec/limits.hpp"
 #include "spec/load_sections.hpp"
+#include "spec/part_kind.hpp"
+#include "spec/voltage_class.hpp"
 
 namespace sprocketry::spec {
 namespace {
@@ -45,10 +47,18 @@ class Mentions {
   std::map<std::string, document::Mark> first_;
 };
 
+// What to do with an id that names another kind of part; "" when it names none.
+std::string hint_of_kind(const std::string& id, const Catalogue& catalogue) {
+  const auto other = part_kind(catalogue, id);
+  if (!other) return "";
+  return "\"" + id + "\" is " + std::string(other->name) + ": " + std::string(other->chosen_by);
+}
+
 void report_unknown(const document::Node& item, std::string_view kind, const Views& known,
-                    Findings& findings) {
-  std::string hint = parts::did_you_mean(item.scalar, known);
+                    const Catalogue& catalogue, Findings& findings) {
   constexpr std::size_t kListed = 12;
+  std::string hint = hint_of_kind(item.scalar, catalogue);
+  if (hint.empty()) hint = parts::did_you_mean(item.scalar, known);
   if (hint.empty() && !known.empty() && known.size() <= kListed) {
     hint = "the parts files have " + parts::joined(known);
   }
@@ -70,7 +80,7 @@ std::optional<Ids> read_ids(Reader& choose, std::string_view key, std::string_vi
     const auto id = parts::read_id(item, key, choose.findings());
     if (!id || !mentions.is_first(item)) continue;
     if (around.ids_known && !contains(known, *id) && !also(*id)) {
-      report_unknown(item, kind, known, choose.findings());
+      report_unknown(item, kind, known, around.catalogue, choose.findings());
     }
     ids.push_back(*id);
   }
@@ -98,22 +108,33 @@ std::optional<std::vector<int>> read_counts(Reader& reader, std::string_view key
   return counts.empty() ? std::nullopt : std::optional(std::move(counts));
 }
 
+// The trade's voltage classes; read after what they select from.
+void read_classes(Reader& pack, const Surrounding& around, bool generates, PackChoice& choice) {
+  const auto* items = pack.optional_list("voltage", "[48 V, 72 V]");
+  if (items == nullptr) return;
+  std::vector<VoltageClass> classes;
+  choice.voltage_classes.emplace();
+  for (const document::Node& item : *items) {
+    const auto voltage =
+        parts::read_quantity(item, "voltage", limits::choose::kVoltageClass, pack.findings());
+    if (!voltage) continue;
+    classes.push_back({*voltage, &item});
+    choice.voltage_classes->push_back(*voltage);
+  }
+  std::ranges::sort(*choice.voltage_classes);
+  if (around.ids_known) {
+    warn_of_empty_classes(classes, choice, generates, around.catalogue, pack.findings());
+  }
+}
+
 void read_generated_packs(Reader& choose, const Surrounding& around, PackChoice& choice) {
   namespace rule = parts::limits::cell;
   auto pack = choose.optional_map("pack", "`pack` of `choose`");
   choice.cells = read_ids(*pack, "cells", "cell", ids_of(around.catalogue.cells), around);
   choice.series = read_counts(*pack, "series", rule::kSeries);
   choice.parallel = read_counts(*pack, "parallel", rule::kParallel);
-  if (const auto* classes = pack->optional_list("voltage", "[48 V, 72 V]")) {
-    choice.voltage_classes.emplace();
-    for (const document::Node& item : *classes) {
-      const auto voltage =
-          parts::read_quantity(item, "voltage", limits::choose::kVoltageClass, choose.findings());
-      if (voltage) choice.voltage_classes->push_back(*voltage);
-    }
-    std::ranges::sort(*choice.voltage_classes);
-  }
   const bool generates = pack->has("cells") || pack->has("series") || pack->has("parallel");
+  read_classes(*pack, around, generates, choice);
   if (generates && !pack->has("series") && !pack->has("voltage")) {
     choose.error("pack", "`pack` does not say how many cells stand in series",
                  "add `series: [16]`, or the voltage classes `voltage: [48 V]`");
@@ -132,7 +153,14 @@ void read_generated_packs(Reader& choose, const Surrounding& around, PackChoice&
 void read_pack(Reader& choose, const Surrounding& around, PackChoice& choice) {
   const document::Node* node = choose.take("pack");
   if (node == nullptr) return;
-  if (node->kind != document::NodeKind::kList) {
+  if (node->kind == document::NodeKind::kScalar) {
+    choose.error(
+        "pack",
+        "`pack` must be a list of pack ids or a map, but " + parts::found_at(*node) + " was found",
+        "write [" + node->scalar + "], or {cells: [id], series: [16], parallel: [1]}");
+    return;
+  }
+  if (node->kind == document::NodeKind::kMap) {
     read_generated_packs(choose, around, choice);
     return;
   }
@@ -190,7 +218,8 @@ void read_chain(Reader& choose, const Surrounding& around, ChainChoice& choice) 
     const bool is_id = contains(ids_of(chains), *written);
     const bool is_size = std::ranges::find(chains, size, &parts::ChainPart::size) != chains.end();
     if (around.ids_known && !is_id && !is_size) {
-      std::string hint = parts::did_you_mean(*written, ids_of(chains));
+      std::string hint = hint_of_kind(*written, around.catalogue);
+      if (hint.empty()) hint = parts::did_you_mean(*written, ids_of(chains));
       if (hint.empty()) hint = known_sizes(around.catalogue);
       choose.findings().diagnostics.error(
           item.mark, "no chain has the size or id \"" + *written + "\"", std::move(hint));

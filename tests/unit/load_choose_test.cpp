@@ -38,6 +38,66 @@ TEST(LoadChoose, ChainsAreChosenBySizeCodeIdOrPitch) {
             by_pitch.catalogue().chains.front().model.pitch);
 }
 
+TEST(LoadChoose, AnIdOfAnotherKindIsToldWhereItBelongs) {
+  const std::pair<const char*, const char*> choices[] = {
+      {"motor: [vane-200]", "is a controller: write it under `controller`"},
+      {"controller: [hollin-48]", "is a motor: write it under `motor`"},
+      {"front_sprocket: [crown-420]", "is a rear sprocket"},
+      {"rear_sprocket: [pinion-420]", "is a front sprocket"},
+      {"chain: [hollin-48]", "is a motor"},
+      {"pack: [slate-100]", "is a cell: write it under `pack: {cells"},
+      {"pack: {cells: [slate-block], series: [16], parallel: 1}", "is a pack"},
+      {"motor: [linkage-420]", "is a chain"},
+      {"motor: [well-58]", "is a charger"},
+      {"motor: [fuse]", "is an extra: leave it out"}};
+  const std::string parts = std::string(kTinyParts) +
+                            "chargers:\n  - {id: well-58, chemistries: [lfp], full_voltage: {min: "
+                            "56 V, max: 60 V}, current: 20 A, mass: 3 kg, price: 150}\n"
+                            "extras:\n  - {id: fuse, mass: 0.1 kg, price: 9}\n";
+  for (const auto& [choice, fragment] : choices) {
+    Loaded loaded;
+    load_into(loaded, std::string(kTinyRequirement) + "choose: {" + choice + "}\n", parts);
+    EXPECT_TRUE(one_error(loaded, "bike.yaml", 10, fragment)) << choice;
+  }
+}
+
+TEST(LoadChoose, APackIdAloneIsToldToBecomeAList) {
+  Loaded loaded;
+  load_into(loaded, std::string(kTinyRequirement) + "choose: {pack: slate-block}\n", kTinyParts);
+  EXPECT_TRUE(one_error(loaded, "bike.yaml", 10, "write [slate-block], or {cells"));
+}
+
+// 15 cells of 3.2 V make 48 V, 16 make 51.2 V; 18 make 57.6 V, 20 % above 48 V.
+TEST(LoadChoose, AVoltageClassWithoutAnyPackIsAWarning) {
+  const std::pair<const char*, const char*> packs[] = {
+      {"{series: [16], parallel: 1, voltage: [48 V, 144 V]}", "the nearest has 51.2 V nominal"},
+      {"{series: [15, 18], parallel: 1, voltage: [48 V, 96 V]}", "the nearest has 57.6 V nominal"},
+      {"{cells: [slate-100], parallel: 1, voltage: [48 V, 2 V]}", "the nearest has 3.2 V nominal"},
+      {"{voltage: [48 V, 72 V]}", "the nearest has 51.2 V nominal"}};
+  for (const auto& [pack, fragment] : packs) {
+    Loaded loaded;
+    load_into(loaded, std::string(kTinyRequirement) + "choose: {pack: " + pack + "}\n", kTinyParts);
+    EXPECT_LOADS(loaded);
+    ASSERT_EQ(loaded.diagnostics.all().size(), 1U) << pack << "\n" << loaded.text();
+    const document::Diagnostic& finding = loaded.diagnostics.all().front();
+    EXPECT_EQ(finding.severity, document::Severity::kWarning);
+    EXPECT_EQ(finding.mark.line, 10U);
+    EXPECT_NE(finding.hint.find(fragment), std::string::npos) << finding.hint;
+  }
+}
+
+TEST(LoadChoose, AVoltageClassHoldsPacksWithin15PercentOfIt) {
+  for (const auto* pack : {"{series: [15], parallel: 1, voltage: [48 V]}",
+                           "{series: [14], parallel: 1, voltage: [48 V]}",
+                           "{series: [17], parallel: 1, voltage: [48 V]}",
+                           "{parallel: 1, voltage: [48 V, 72 V, 400 V]}", "{voltage: [48 V]}"}) {
+    Loaded loaded;
+    load_into(loaded, std::string(kTinyRequirement) + "choose: {pack: " + pack + "}\n", kTinyParts);
+    EXPECT_LOADS(loaded);
+    EXPECT_TRUE(loaded.diagnostics.all().empty()) << pack << "\n" << loaded.text();
+  }
+}
+
 TEST(LoadOwned, TakesCellsPacksGeneratedPacksAndSingleSprockets) {
   Loaded loaded;
   load_into(loaded,
