@@ -6,6 +6,21 @@ namespace {
 
 namespace rule = limits::bike;
 
+void check_between_axles(Reader& bike, Reader& centre, double behind, double wheelbase) {
+  if (behind < wheelbase) return;
+  document::Diagnostic finding;
+  finding.mark = centre.mark_of("behind_front_axle");
+  finding.message =
+      "the centre of gravity does not lie between the axles: " + parts::number_text(behind) +
+      " m behind the front axle, with a wheelbase of " + parts::number_text(wheelbase) + " m";
+  finding.hint = "measure along the ground from below the front axle; half the wheelbase is usual";
+  if (bike.has("wheelbase")) {
+    finding.second_mark = bike.mark_of("wheelbase");
+    finding.second_message = "the wheelbase stands here";
+  }
+  bike.findings().diagnostics.add(std::move(finding));
+}
+
 // Wheelbase and centre of gravity, which decide grip and lift-off.
 void read_stance(Reader& bike, Bike& result) {
   result.wheelbase = bike.quantity_or("wheelbase", rule::kWheelbase, "1.35 m",
@@ -38,14 +53,7 @@ void read_stance(Reader& bike, Bike& result) {
   const auto behind = centre->optional_quantity("behind_front_axle", rule::kBehindFrontAxle);
   result.centre_of_gravity_behind = behind.value_or(middle);
   if (!centre->has("behind_front_axle")) record_behind(&*centre, middle);
-  if (behind && *behind >= result.wheelbase) {
-    centre->error(
-        "behind_front_axle",
-        "the centre of gravity does not lie between the axles: " + parts::number_text(*behind) +
-            " m behind the front axle, with a wheelbase of " +
-            parts::number_text(result.wheelbase) + " m",
-        "measure along the ground from below the front axle; half the wheelbase is usual");
-  }
+  if (behind) check_between_axles(bike, *centre, *behind, result.wheelbase);
   centre->finish();
 }
 

@@ -1,3 +1,5 @@
+#include <map>
+
 #include "spec/cycles.hpp"
 #include "spec/limits.hpp"
 #include "spec/load_sections.hpp"
@@ -50,6 +52,25 @@ void use_default(Reader& root, Requirement& requirement) {
   root.record_default("ride.cycle", std::string(kDefaultCycle), cycle->regulation);
 }
 
+// A speed given twice, in whatever unit, is a slip.
+void read_cruise(Reader& root, std::vector<double>& cruise) {
+  const auto* items = root.optional_list("cruise", "[40 km/h, 70 km/h]");
+  if (items == nullptr) return;
+  std::map<double, document::Mark> first;
+  for (const document::Node& item : *items) {
+    const auto speed = parts::read_quantity(item, "cruise", rule::kSpeed, root.findings());
+    if (!speed) continue;
+    const auto [same, fresh] = first.try_emplace(*speed, item.mark);
+    if (fresh) {
+      cruise.push_back(*speed);
+      continue;
+    }
+    root.findings().diagnostics.add({document::Severity::kError, item.mark,
+                                     "the speed " + item.scalar + " is named twice", "name it once",
+                                     same->second, "first named here"});
+  }
+}
+
 }  // namespace
 
 void read_ride(Reader& root, const Surrounding& around, Requirement& requirement) {
@@ -77,12 +98,7 @@ void read_ride(Reader& root, const Surrounding& around, Requirement& requirement
 }
 
 void read_speeds(Reader& root, Requirement& requirement) {
-  if (const auto* speeds = root.optional_list("cruise", "[40 km/h, 70 km/h]")) {
-    for (const document::Node& item : *speeds) {
-      const auto speed = parts::read_quantity(item, "cruise", rule::kSpeed, root.findings());
-      if (speed) requirement.cruise.push_back(*speed);
-    }
-  }
+  read_cruise(root, requirement.cruise);
   const auto* changes = root.optional_list("accelerations", "[{from: 40 km/h, to: 70 km/h}]");
   if (changes == nullptr) return;
   for (const document::Node& item : *changes) {

@@ -42,20 +42,31 @@ model::RoadLoad read_coefficients(Reader& bike) {
 
 // The air of a coast-down: 0 when not stated, which stands for that of the requirement.
 double coast_down_density(Reader& map) {
-  const auto air = map.optional_quantity("air", limits::conditions::kAir);
-  const auto altitude = map.optional_quantity("altitude", limits::conditions::kAltitude);
-  if (!air && !altitude) return 0;
-  constexpr double kUsualAir = 293.15;
-  return model::air_density(altitude.value_or(0), air.value_or(kUsualAir));
+  if (!map.has("air") && !map.has("altitude")) {
+    map.take("air");
+    map.take("altitude");
+    map.record_default("air", "that of `conditions`", kCommonPractice);
+    return 0;
+  }
+  const double air = map.quantity_or("air", limits::conditions::kAir, "20 degC", kCommonPractice);
+  const double altitude =
+      map.quantity_or("altitude", limits::conditions::kAltitude, "0 m", kCommonPractice);
+  return model::air_density(altitude, air);
+}
+
+// The total mass of a coast-down: 0 when not stated, which stands for that of each design.
+double coast_down_mass(Reader& map) {
+  if (!map.has("mass")) map.record_default("mass", "that of each design", kCommonPractice);
+  return map.optional_quantity("mass", rule::kMass).value_or(0);
 }
 
 model::RoadLaw read_coast_down(Reader& bike) {
   auto map = bike.optional_map("road_load", "`road_load`");
   model::CoastDown law;
   law.f0 = map->quantity("f0", rule::kConstant).value_or(0);
-  law.f1 = map->optional_quantity("f1", rule::kLinear).value_or(0);
+  law.f1 = map->quantity_or("f1", rule::kLinear, "0 N s/m", kCommonPractice);
   law.f2 = map->quantity("f2", rule::kQuadratic).value_or(0);
-  law.mass = map->optional_quantity("mass", rule::kMass).value_or(0);
+  law.mass = coast_down_mass(*map);
   law.air_density = coast_down_density(*map);
   map->finish();
   return law;

@@ -47,6 +47,53 @@ TEST(LoadBike, CoastDownWithoutMassAndAirLeavesBothToTheDesign) {
   EXPECT_EQ(law.air_density, 0);
 }
 
+TEST(LoadBike, WhatACoastDownLeavesOutIsRecorded) {
+  const std::string before = "  mass: 96 kg\n";
+  Loaded bare;
+  load_into(bare,
+            edited(kTinyRequirement, before, before + "  road_load: {f0: 24 N, f2: 0.4 N s2/m2}\n"),
+            kTinyParts);
+  EXPECT_LOADS(bare);
+  const auto& bare_defaults = bare.requirement().defaults;
+  for (const auto& [key, value] : {std::pair{"bike.road_load.f1", "0 N s/m"},
+                                   std::pair{"bike.road_load.mass", "that of each design"},
+                                   std::pair{"bike.road_load.air", "that of `conditions`"}}) {
+    const parts::Default* found = find_default(bare_defaults, key);
+    ASSERT_NE(found, nullptr) << key;
+    EXPECT_EQ(found->value, value) << key;
+    EXPECT_FALSE(found->source.empty()) << key;
+  }
+  Loaded high;
+  load_into(high,
+            edited(kTinyRequirement, before,
+                   before + "  road_load: {f0: 24 N, f1: 0 N s/m, f2: 0.4 N s2/m2, mass: 200 kg, "
+                            "altitude: 500 m}\n"),
+            kTinyParts);
+  EXPECT_LOADS(high);
+  const auto& high_defaults = high.requirement().defaults;
+  EXPECT_EQ(std::get<model::CoastDown>(high.requirement().bike.road).air_density,
+            model::air_density(500, 293.15));
+  ASSERT_NE(find_default(high_defaults, "bike.road_load.air"), nullptr);
+  EXPECT_EQ(find_default(high_defaults, "bike.road_load.air")->value, "20 degC");
+  for (const auto* key : {"f1", "mass", "altitude"}) {
+    EXPECT_EQ(find_default(high_defaults, std::string("bike.road_load.") + key), nullptr) << key;
+  }
+}
+
+TEST(LoadBike, ACentreOfGravityBeyondTheAxlesPointsAtTheWheelbaseToo) {
+  const std::string before = "  mass: 96 kg\n";
+  const std::string centre = "  centre_of_gravity: {behind_front_axle: 1.4 m}\n";
+  Loaded stated;
+  load_into(stated, edited(kTinyRequirement, before, before + "  wheelbase: 1.3 m\n" + centre),
+            kTinyParts);
+  ASSERT_TRUE(one_error(stated, "bike.yaml", 6, "between the axles"));
+  EXPECT_EQ(stated.diagnostics.all().front().second_mark.value().line, 5U);
+  Loaded usual;
+  load_into(usual, edited(kTinyRequirement, before, before + centre), kTinyParts);
+  ASSERT_TRUE(one_error(usual, "bike.yaml", 5, "wheelbase of 1.35 m"));
+  EXPECT_FALSE(usual.diagnostics.all().front().second_mark.has_value());
+}
+
 TEST(LoadBike, RegulationsAreNamed) {
   const std::pair<const char*, model::RegulationLoad> names[] = {
       {"cfr-86.529-98", model::RegulationLoad::kCfr86_529},

@@ -89,5 +89,17 @@ TEST(LoadRide, AMissingTraceIsReportedWhereItIsNamed) {
   EXPECT_TRUE(one_error(loaded, "bike.yaml", 10, "none.csv"));
 }
 
+TEST(LoadCruise, NamesEachSpeedOnceInWhateverUnit) {
+  for (const auto* again : {"36 km/h", "10 m/s"}) {
+    Loaded loaded;
+    load_into(
+        loaded,
+        std::string(kTinyRequirement) + "cruise:\n  - 36 km/h\n  - 20 m/s\n  - " + again + "\n",
+        kTinyParts);
+    ASSERT_TRUE(one_error(loaded, "bike.yaml", 13, "named twice")) << again;
+    EXPECT_EQ(loaded.diagnostics.all().front().second_mark.value().line, 11U);
+  }
+}
+
 }  // namespace
 }  // namespace sprocketry::test
