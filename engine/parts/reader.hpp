@@ -72,7 +72,6 @@ class Reader {
                        std::optional<double> high, std::string_view rule, bool strictly = false);
 
   [[nodiscard]] bool is_map() const;
-  // Whether the key was written, whatever its value.
   // Whether the key was written, rightly or wrongly.
   [[nodiscard]] bool has(std::string_view key) const { return entry(key) != nullptr; }
   [[nodiscard]] const document::Mark& mark() const { return at_; }

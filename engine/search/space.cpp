@@ -5,6 +5,8 @@
 #include <set>
 #include <string_view>
 
+#include "parts/voltage_class.hpp"
+
 namespace sprocketry::search {
 namespace {
 
@@ -43,12 +45,8 @@ bool allows_chain(const spec::ChainChoice& choice, const parts::ChainPart& chain
   return true;
 }
 
-// A pack belongs to the nearest named class if within 15 % of it.
 bool in_voltage_class(const std::optional<std::vector<double>>& classes, double nominal) {
-  if (!classes) return true;
-  constexpr double kClassWidth = 0.15;
-  return std::ranges::any_of(*classes,
-                             [&](double c) { return std::abs(nominal - c) <= kClassWidth * c; });
+  return !classes || parts::voltage_class(*classes, nominal).has_value();
 }
 
 // Series counts whose nominal voltage falls into a named class.

@@ -5,12 +5,10 @@
 #include <numeric>
 
 #include "parts/limits.hpp"
+#include "parts/voltage_class.hpp"
 
 namespace sprocketry::spec {
 namespace {
-
-// The search counts a pack to a class within the same share of it.
-constexpr double kClassWidth = 0.15;
 
 void sort_each_once(std::vector<double>& values) {
   std::ranges::sort(values);
@@ -59,13 +57,17 @@ void warn_of_empty_classes(const std::vector<VoltageClass>& classes, const PackC
   std::vector<double> voltages =
       generates ? generated_voltages(choice, catalogue) : named_voltages(catalogue);
   sort_each_once(voltages);
+  std::vector<double> named;
+  for (const VoltageClass& one : classes) named.push_back(one.voltage);
+  std::vector<double> met;
+  for (const double voltage : voltages) {
+    if (const auto found = parts::voltage_class(named, voltage)) met.push_back(*found);
+  }
   for (const VoltageClass& one : classes) {
-    const double width = kClassWidth * one.voltage;
-    const auto above = std::ranges::lower_bound(voltages, one.voltage - width);
-    if (above != voltages.end() && *above - one.voltage <= width) continue;
-    findings.diagnostics.warning(
-        one.node->mark, "no pack falls into the class " + one.node->scalar,
-        "a pack counts to a class within 15 % of it; " + nearest_text(voltages, one.voltage));
+    if (std::ranges::find(met, one.voltage) != met.end()) continue;
+    findings.diagnostics.warning(one.node->mark, "no pack falls into the class " + one.node->scalar,
+                                 "a pack counts to the nearest class, within 15 % of it; " +
+                                     nearest_text(voltages, one.voltage));
   }
 }
 
