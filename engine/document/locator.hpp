@@ -22,8 +22,8 @@ class Locator {
   }
 
   // Just after a key that begins at `offset`: behind its colon when one follows on the same line.
-  // `length` in bytes is used unless the key is quoted. A plain key that goes on on the next line is
-  // no key: it ends with its first line.
+  // `length` in bytes is used unless the key is quoted. A plain key that goes on on the next line
+  // is no key: it ends with its first line.
   [[nodiscard]] std::size_t after_key(std::size_t offset, std::size_t length) const;
 
   // Behind the last character before `offset` that is not blank.
