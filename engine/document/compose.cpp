@@ -60,6 +60,13 @@ void report(const YAML::Exception& failure, const Locator& locator, Composer& co
   const auto offset = static_cast<std::size_t>(std::max(failure.mark.pos, 0));
   Mark mark = locator.mark(offset);
   Complaint complaint = plain_words(failure.msg);
+  // What the parser makes of a tab depends on what stands above it; the tab is the trouble.
+  const std::optional<Mark> tab = locator.tab_in_indentation(offset);
+  if (tab && !is_flow_complaint(failure.msg)) {
+    complaint = plain_words(YAML::ErrorMsg::TAB_IN_INDENTATION);
+    composer.error(*tab, complaint.message, complaint.hint);
+    return;
+  }
   // The parser stops at the end of the text; where the quote was opened helps more.
   const bool is_unclosed = failure.msg == YAML::ErrorMsg::EOF_IN_SCALAR;
   if (is_unclosed) mark = locator.unclosed_quote().value_or(mark);

@@ -140,8 +140,9 @@ std::string Diagnostics::text(std::size_t limit) const {
                    [](const auto& a, const auto& b) { return a.first < b.first; });
   std::vector<const Diagnostic*> unique;
   for (auto one = sorted.begin(); one != sorted.end(); ++one) {
-    const auto same_place = std::find_if(
-        sorted.begin(), one, [one](const auto& earlier) { return earlier.first == one->first; });
+    const auto same_place =
+        std::lower_bound(sorted.begin(), one, one->first,
+                         [](const auto& earlier, const Key& key) { return earlier.first < key; });
     const bool repeated = std::any_of(same_place, one, [one](const auto& earlier) {
       return earlier.second->message == one->second->message;
     });

@@ -41,9 +41,7 @@ Reading read(const fs::path& path) {
   std::error_code failure;
   const fs::file_status status = fs::status(path, failure);
   if (status.type() == fs::file_type::not_found) {
-    return {{},
-            "does not exist",
-            "check the name; it is looked up from the folder of the file that names it"};
+    return {{}, "does not exist", "check the name and the folder"};
   }
   if (status.type() == fs::file_type::none) {
     return {{}, "cannot be read: " + failure.message(), {}};
@@ -65,6 +63,7 @@ const Source* read_file(const fs::path& path, const std::string& shown_name, con
   Reading reading = read(path);
   if (reading.problem.empty()) return &diagnostics.add_source(shown_name, std::move(reading.text));
   if (mentioned.source != nullptr) {
+    if (!reading.hint.empty()) reading.hint += "; it is looked up from the folder of this file";
     diagnostics.error(mentioned, "the file '" + shown_name + "' " + reading.problem,
                       std::move(reading.hint));
   } else {

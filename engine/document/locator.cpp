@@ -74,6 +74,15 @@ std::optional<Mark> Locator::line_without_colon_before(std::size_t offset) const
   return std::nullopt;
 }
 
+std::optional<Mark> Locator::tab_in_indentation(std::size_t offset) const {
+  const std::size_t before = text_.substr(0, offset).find_last_of("\r\n");
+  const std::size_t start = before == std::string_view::npos ? 0 : before + 1;
+  const std::string_view line = text_.substr(start);
+  const std::size_t tab = line.find('\t');
+  if (tab == std::string_view::npos || line.find_first_not_of(" \t") < tab) return std::nullopt;
+  return mark(start + tab);
+}
+
 std::optional<Mark> Locator::unclosed_quote() const {
   char before = '\0';  // the last character of this line that is not blank
   bool blank_between = true;

@@ -40,6 +40,9 @@ class Locator {
   // one was probably forgotten. Blank lines and comments are passed.
   [[nodiscard]] std::optional<Mark> line_without_colon_before(std::size_t offset) const;
 
+  // The first tab among the blanks that begin the line of `offset`.
+  [[nodiscard]] std::optional<Mark> tab_in_indentation(std::size_t offset) const;
+
   // Behind the quote that closes the one at `offset`; nothing when none does.
   [[nodiscard]] std::optional<std::size_t> after_quotes(std::size_t offset) const;
 

@@ -40,6 +40,8 @@ TEST(Refusals, CoverWhatThisSubsetOfYamlLeavesOut) {
       {"a: {<<: 1}", "1:5", "merge keys"},
       {"? [a]\n: 1", "1:3", "cannot be a key"},
       {"{{a: 1}: 2}", "1:2", "cannot be a key"},
+      {"a:\n\tb: 1\n", "2:1", "a tab in the indentation"},
+      {"a:\n  b: 1\n\tc: 2\n", "3:1", "a tab in the indentation"},
       {"null: 1", "1:1", "a key is missing"},
       {": 1", "1:1", "a key is missing"},
       {"a: 1\n---\nb: 2", "2:1", "second document"},
