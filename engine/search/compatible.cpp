@@ -1,6 +1,7 @@
 #include "search/compatible.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 #include <unordered_map>
 
@@ -171,12 +172,25 @@ void count_fit(const DriveCut& cut, const std::vector<std::size_t>& motor_front,
   }
 }
 
+// Links that go round two sprockets at the longest centre distance, for a pick that has no chain
+// inside the adjuster's travel: somebody will ask what it would weigh and cost. 0 when the pitch
+// circles overlap.
+int links_around(const spec::Requirement& requirement, const model::Chain& chain, int front,
+                 int rear) {
+  const double length =
+      model::chain_length(chain.pitch, front, rear, requirement.bike.max_centre_distance);
+  const int step = requirement.choose.half_links ? 1 : 2;
+  return std::isfinite(length) ? static_cast<int>(std::ceil(length / step)) * step : 0;
+}
+
 }  // namespace
 
 DriveOption make_drive(const Space& space, std::size_t chain, std::size_t front, std::size_t rear,
                        const rules::ChainRun& run) {
   const ChainOption& c = space.chains[chain];
-  const int links = run.fit ? run.fit->links : 0;
+  const int links = run.fit ? run.fit->links
+                            : links_around(*space.requirement, c.part->model,
+                                           space.fronts[front].teeth, space.rears[rear].teeth);
   DriveOption d;
   d.chain = static_cast<std::uint32_t>(chain);
   d.front = static_cast<std::uint32_t>(front);

@@ -20,6 +20,8 @@ struct DriveOption {
   double chain_mass = 0;  // kg
   Money price = 0;        // chain and both sprockets
 };
+// Builds it; a run without a fit is weighed and priced with the next whole (even) link count that
+// goes round at the longest centre distance.
 DriveOption make_drive(const Space& space, std::size_t chain, std::size_t front, std::size_t rear,
                        const rules::ChainRun& run);
 

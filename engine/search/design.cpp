@@ -14,13 +14,6 @@ Settings make_settings(const rules::Selection& parts, const model::Level& level)
           level.side.low_voltage};
 }
 
-// A pick that no rule has checked may have no chain that fits; it is then weighed and priced with
-// the next even link count that goes round both sprockets at the longest centre distance.
-rules::ChainRun run_for_pick(const Setup& setup, const parts::ChainPart& chain, int front,
-                             int rear) {
-  return chain_run(*setup.requirement, chain.model, front, rear);
-}
-
 // How tight a row is: its margin in proportion to its limit. Yes-or-no and equal checks are never
 // tight.
 double tightness(const rules::Row& row) {
@@ -57,8 +50,8 @@ Design evaluate_design(const Setup& setup, const Space& space, const Combination
   Design design;
   design.parts =
       selection(space, c.motor, c.controller, c.pack, c.charger, c.chain, c.front, c.rear);
-  design.chain =
-      run_for_pick(setup, *design.parts.chain, design.parts.front_teeth, design.parts.rear_teeth);
+  design.chain = chain_run(*setup.requirement, design.parts.chain->model, design.parts.front_teeth,
+                           design.parts.rear_teeth);
   const PreparedLevel level = prepare_level(setup, space, c.motor, c.controller, c.pack);
   const DriveOption drive = make_drive(space, c.chain, c.front, c.rear, design.chain);
   Evaluator evaluator(setup, space);
