@@ -83,7 +83,9 @@ std::string shown_value(const Shown& shown, double value) {
 std::string row_text(const rules::Row& row, const spec::Requirement& requirement) {
   std::string text(row.rule);
   if (!row.about.empty()) text += " (" + row.about + ")";
-  if (row.unchecked) return text + ": not checked, " + row.missing + " is not given";
+  if (row.unchecked) {
+    return text + ": " + row.missing + (row.unreached ? " is never reached" : " is not given");
+  }
   const bool yes_or_no = row.unit_kind == rules::Unit::kNone && row.limit == 1.0;
   if (yes_or_no) return text + (row.holds ? ": yes" : ": no");
   if (std::isnan(row.limit)) return text;

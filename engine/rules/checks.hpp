@@ -16,17 +16,26 @@ std::span<const Rule> demand_rules();
 inline std::size_t one_item(const spec::Requirement&) { return 1; }
 
 inline Finding at_most(double value, double limit) {
-  return {value, limit, Sense::kAtMost, nullptr};
+  return {value, limit, Sense::kAtMost, nullptr, false};
 }
 inline Finding at_least(double value, double limit) {
-  return {value, limit, Sense::kAtLeast, nullptr};
+  return {value, limit, Sense::kAtLeast, nullptr, false};
 }
-inline Finding equal(double value, double limit) { return {value, limit, Sense::kEqual, nullptr}; }
+inline Finding equal(double value, double limit) {
+  return {value, limit, Sense::kEqual, nullptr, false};
+}
 // A yes-or-no check: 1 is yes.
-inline Finding must_be(bool holds) { return {holds ? 1.0 : 0.0, 1.0, Sense::kAtLeast, nullptr}; }
+inline Finding must_be(bool holds) {
+  return {holds ? 1.0 : 0.0, 1.0, Sense::kAtLeast, nullptr, false};
+}
 inline Finding not_given(const char* field) {
   Finding finding;
   finding.missing = field;
+  return finding;
+}
+inline Finding not_reached(const char* speed) {
+  Finding finding = not_given(speed);
+  finding.unreached = true;
   return finding;
 }
 

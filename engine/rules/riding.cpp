@@ -38,17 +38,17 @@ Finding pack_current_ride(const Context& c, std::size_t) {
   return at_most(performance(c).ride_pack_mean, c.parts.pack->model.continuous_current);
 }
 
-constexpr const char* kNotReached = "a cruise speed that this design never reaches";
+constexpr const char* kCruiseSpeed = "the cruise speed";
 
 Finding motor_current_cruise(const Context& c, std::size_t item) {
   const double current = performance(c).cruise[item].motor_current;
-  if (current != current) return not_given(kNotReached);
+  if (current != current) return not_reached(kCruiseSpeed);
   return at_most(current, c.parts.motor->model.continuous_current);
 }
 
 Finding pack_current_cruise(const Context& c, std::size_t item) {
   const double current = performance(c).cruise[item].battery_current;
-  if (current != current) return not_given(kNotReached);
+  if (current != current) return not_reached(kCruiseSpeed);
   return at_most(current, c.parts.pack->model.continuous_current);
 }
 
@@ -62,7 +62,7 @@ Finding winding_climb(const Context& c, std::size_t item) {
 
 Finding pull_away_peak(const Context& c, std::size_t) {
   if (performance(c).pull_away != performance(c).pull_away) {
-    return not_given("a pull-away speed that this design never reaches");
+    return not_reached("the pull-away speed");
   }
   return at_most(performance(c).pull_away, std::min(c.parts.motor->model.peak_duration,
                                                     c.parts.controller->model.peak_duration));

@@ -94,6 +94,7 @@ Row make_row(const Check& check, const Context& context) {
   row.unchecked = finding.unchecked();
   if (row.unchecked) {
     row.missing = finding.missing;
+    row.unreached = finding.unreached;
     return row;
   }
   row.value = finding.value * unit.factor + unit.offset;

@@ -48,7 +48,8 @@ struct Finding {
   double value = model::kNone;
   double limit = model::kNone;
   Sense sense = Sense::kAtMost;
-  const char* missing = nullptr;  // the field that was not given: unchecked
+  const char* missing = nullptr;  // what the check lacks, so that it stays unchecked
+  bool unreached = false;         // `missing` is a speed that is never reached, not a field
 
   [[nodiscard]] bool unchecked() const { return missing != nullptr; }
   // How far inside, in SI; NaN when the value does not exist.
@@ -117,6 +118,7 @@ struct Row {
   bool holds = true;
   bool unchecked = false;
   std::string missing;
+  bool unreached = false;
   std::string_view source;
 };
 Row make_row(const Check& check, const Context& context);
