@@ -9,6 +9,7 @@
 
 #include <array>
 #include <fstream>
+#include <sstream>
 #include <stdexcept>
 
 #include "cli/tiny.hpp"
@@ -159,6 +160,13 @@ nlohmann::ordered_json json_of(const Words& arguments, int expected_code) {
   auto document = nlohmann::ordered_json::parse(outcome.out, nullptr, false);
   EXPECT_FALSE(document.is_discarded()) << outcome.out.substr(0, 1000);
   return document;
+}
+
+std::string read_file(const std::string& path) {
+  std::ifstream file(path, std::ios::binary);
+  std::ostringstream text;
+  text << file.rdbuf();
+  return text.str();
 }
 
 Words lines_of(const std::string& text) {

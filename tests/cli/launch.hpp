@@ -5,8 +5,6 @@
 #include <string>
 #include <vector>
 
-#include "cli/program.hpp"
-
 namespace sprocketry::test::tiny {
 
 using Words = std::vector<std::string>;
@@ -58,5 +56,6 @@ nlohmann::ordered_json json_of(const Words& arguments, int expected_code = 0);
 Words lines_of(const std::string& text);
 Words split(const std::string& line, char separator);
 bool contains(const std::string& text, const std::string& part);
+std::string read_file(const std::string& path);
 
 }  // namespace sprocketry::test::tiny

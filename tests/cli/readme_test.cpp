@@ -2,9 +2,9 @@
 
 #include <sstream>
 
-#include "cli/program.hpp"
+#include "cli/launch.hpp"
 
-namespace sprocketry::test {
+namespace sprocketry::test::tiny {
 namespace {
 
 // Every "$ build/release/sprocketry ..." of the README is run, and what follows up to the end of
@@ -17,15 +17,17 @@ TEST(Readme, ShowsWhatTheProgramPrints) {
   while (std::getline(readme, line)) {
     if (!line.starts_with(prompt)) continue;
     ++commands;
-    const Outcome outcome = run_program(line.substr(prompt.size()));
+    Surroundings root;
+    root.folder = SPROCKETRY_SOURCE_DIR;
+    const Outcome outcome = run(split(line.substr(prompt.size()), ' '), root);
     std::string shown;
     while (std::getline(readme, line) && line != "```") shown += line + '\n';
-    EXPECT_EQ(outcome.output, shown);
+    EXPECT_EQ(outcome.out, shown);
     EXPECT_EQ(outcome.code, 0);
-    EXPECT_EQ(outcome.errors, "");
+    EXPECT_EQ(outcome.err, "");
   }
   EXPECT_GE(commands, 1);
 }
 
 }  // namespace
-}  // namespace sprocketry::test
+}  // namespace sprocketry::test::tiny
