@@ -9,7 +9,7 @@
 #include <cstdlib>
 
 #include "search/evaluator.hpp"
-#include "search/search.hpp"
+#include "search/pick.hpp"
 
 namespace {
 
@@ -24,7 +24,7 @@ struct Subject {
   search::ChargerOption charger;
   model::Build build;
 
-  // The middle of the demo's front, on a ride of its choice.
+  // A design from the demo's front, on a ride of choice.
   explicit Subject(const char* ride) {
     document::Diagnostics diagnostics;
     auto loaded = spec::load_job(SPROCKETRY_SOURCE_DIR "/specs/demo.yaml",
@@ -35,10 +35,15 @@ struct Subject {
     }
     job = std::move(*loaded);
     setup = search::make_setup(job.requirement);
-    space = search::make_space(job);
-    const search::Front front = search::search(setup, space, 0);
-    if (front.members.empty()) std::exit(1);
-    const search::Combination& c = front.members[front.members.size() / 2];
+    auto picked = search::pick(
+        job, setup,
+        {"hollin-48/keld-200/marl-50x16s1p/drip-nmc-60/linkage-420/hub-420-78:13/ring-420:64"});
+    if (!picked) {
+      std::fputs(picked.error().c_str(), stderr);
+      std::exit(1);
+    }
+    space = std::move(picked->space);
+    const search::Combination& c = picked->combination;
     level = search::prepare_level(setup, space, c.motor, c.controller, c.pack);
     const auto run = search::chain_run(job.requirement, space.chains[c.chain].part->model,
                                        space.fronts[c.front].teeth, space.rears[c.rear].teeth);
