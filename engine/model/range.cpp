@@ -1,9 +1,11 @@
 #include "model/range.hpp"
 
 #include <algorithm>
-#include <boost/math/quadrature/gauss_kronrod.hpp>
+#include <boost/math/quadrature/gauss.hpp>
 #include <cmath>
-#include <limits>
+#include <numeric>
+
+#include "model/constants.hpp"
 
 namespace sprocketry::model {
 namespace {
@@ -19,9 +21,8 @@ struct Stretch {
   }
 };
 
-// The window cut where the voltage's slope changes and where it reaches `follow_voltage`, above
-// which the whole ride is followed.
-std::vector<Stretch> stretches(const Pack& pack, double follow_voltage) {
+// The window cut where the voltage's slope changes, and at voltages of `cuts` (ascending).
+std::vector<Stretch> stretches(const Pack& pack, const std::vector<double>& cuts) {
   const Cell& cell = pack.cell;
   const auto voltage = [&](double charge) {
     return pack.series * open_circuit_voltage(cell.open_circuit, charge);
@@ -30,14 +31,15 @@ std::vector<Stretch> stretches(const Pack& pack, double follow_voltage) {
   double a = cell.usable_to;
   const auto add = [&](double b) {
     if (b <= a) return;
-    Stretch s{a, b, voltage(a), voltage(b)};
-    if (follow_voltage > s.low_voltage && follow_voltage < s.high_voltage) {
-      const double part = (follow_voltage - s.low_voltage) / (s.high_voltage - s.low_voltage);
-      const double cut = a + part * (b - a);
-      result.push_back({a, cut, s.low_voltage, follow_voltage});
-      s = {cut, b, follow_voltage, s.high_voltage};
+    Stretch rest{a, b, voltage(a), voltage(b)};
+    for (const double cut : cuts) {
+      if (!(cut > rest.low_voltage && cut < rest.high_voltage)) continue;
+      const double part = (cut - rest.low_voltage) / (rest.high_voltage - rest.low_voltage);
+      const double charge = rest.low_charge + part * (b - rest.low_charge);
+      result.push_back({rest.low_charge, charge, rest.low_voltage, cut});
+      rest = {charge, b, cut, rest.high_voltage};
     }
-    result.push_back(s);
+    result.push_back(rest);
     a = b;
   };
   for (const OpenCircuitPoint& p : cell.open_circuit) {
@@ -47,16 +49,41 @@ std::vector<Stretch> stretches(const Pack& pack, double follow_voltage) {
   return result;
 }
 
-// The lowest voltage in [low, high] from which on all points are followed; infinity when not even
-// `high` is enough. What the drive gives rises with the voltage, so bisection finds it.
-double follow_voltage(const ChargeLaw& law, double low, double high) {
-  if (!law.follows(high)) return std::numeric_limits<double>::infinity();
-  if (law.follows(low)) return low;
-  while (true) {
+// The lowest voltage in [low, high] from which on `holds` is true; `holds` must be false at `low`
+// and true at `high`. To a few parts in 1e10: a kink misplaced by so little changes no integral.
+template <typename Holds>
+double threshold(const Holds& holds, double low, double high) {
+  constexpr int kSteps = 32;
+  for (int step = 0; step < kSteps; ++step) {
     const double middle = 0.5 * (low + high);
-    if (!(middle > low && middle < high)) return high;
-    (law.follows(middle) ? high : low) = middle;
+    (holds(middle) ? high : low) = middle;
   }
+  return high;
+}
+
+// Chebyshev nodes on [-1, 1] and their barycentric weights.
+template <std::size_t Count>
+struct Chebyshev {
+  std::array<double, Count> node{};
+  std::array<double, Count> weight{};
+
+  Chebyshev() {
+    for (std::size_t k = 0; k < Count; ++k) {
+      const double angle = (2.0 * static_cast<double>(k) + 1.0) * kPi / (2.0 * Count);
+      node[k] = std::cos(angle);
+      weight[k] = (k % 2 == 0 ? 1.0 : -1.0) * std::sin(angle);
+    }
+  }
+};
+
+template <std::size_t Count>
+const Chebyshev<Count>& chebyshev() {
+  static const Chebyshev<Count> kTable;
+  return kTable;
+}
+
+void add_inside(double value, double low, double high, std::vector<double>& cuts) {
+  if (value > low && value < high) cuts.push_back(value);
 }
 
 }  // namespace
@@ -153,35 +180,108 @@ double ChargeLaw::followed(double voltage) const {
   return weighted(idle, work_->idle_duration) + drawn(work_->power, work_->duration, voltage);
 }
 
-void ChargeLaw::split(double voltage) {
-  work_->easy_power.clear();
-  work_->easy_duration.clear();
-  work_->hard.clear();
-  const double most = motor_power(voltage);
-  for (std::size_t i = 0; i < work_->power.size(); ++i) {
-    if (follows(i, voltage, most)) {
-      work_->easy_power.push_back(work_->power[i]);
-      work_->easy_duration.push_back(work_->duration[i]);
-    } else {
-      work_->hard.push_back(static_cast<std::uint32_t>(i));
-    }
+double ChargeLaw::easy_charge(double voltage) const {
+  if (weighs() || !(node_half_ > 0)) return drawn(work_->easy_power, work_->easy_duration, voltage);
+  // Barycentric interpolation (Berrut and Trefethen, SIAM Review 46, 2004). The charge is analytic
+  // in E as far as the matched load, so ten nodes leave rounding.
+  const double x = (voltage - node_middle_) / node_half_;
+  const auto& table = chebyshev<kNodes>();
+  double above = 0;
+  double below = 0;
+  for (std::size_t k = 0; k < kNodes; ++k) {
+    const double distance = x - table.node[k];
+    if (distance == 0) return node_charge_[k];
+    const double weight = table.weight[k] / distance;
+    above += weight * node_charge_[k];
+    below += weight;
   }
+  return above / below;
+}
+
+void ChargeLaw::split(double low, double high) {
+  RideWork& w = *work_;
+  for (auto* column :
+       {&w.easy_power, &w.easy_duration, &w.hard_speed, &w.hard_current, &w.hard_duration}) {
+    column->clear();
+  }
+  const DriveLimits& d = *limits_;
+  const double most = motor_power(low);
+  for (std::size_t i = 0; i < w.power.size(); ++i) {
+    if (follows(i, low, most)) {
+      w.easy_power.push_back(w.power[i]);
+      w.easy_duration.push_back(w.duration[i]);
+      continue;
+    }
+    const double held = (held_torque_ + d.loss.at(w.motor_speed[i])) / d.torque_constant;
+    w.hard_speed.push_back(w.motor_speed[i]);
+    w.hard_current.push_back(std::min({w.current[i], held, d.phase_current}));
+    w.hard_duration.push_back(w.duration[i]);
+  }
+  node_middle_ = 0.5 * (low + high);
+  node_half_ = 0.5 * (high - low);
+  if (weighs() || !(node_half_ > 0)) return;
+  for (std::size_t k = 0; k < kNodes; ++k) {
+    node_charge_[k] = drawn(w.easy_power, w.easy_duration,
+                            node_middle_ + node_half_ * chebyshev<kNodes>().node[k]);
+  }
+}
+
+double ChargeLaw::duty_limit(std::size_t hard, double voltage) const {
+  return (voltage - limits_->torque_constant * work_->hard_speed[hard]) / limits_->duty_resistance;
+}
+
+double ChargeLaw::battery_limit(std::size_t hard, double motor_power) const {
+  return motor_power > 0 ? current_from_power(limits_->resistance, limits_->torque_constant,
+                                              work_->hard_speed[hard], motor_power)
+                         : 0.0;
 }
 
 double ChargeLaw::limited(double voltage) const {
   const DriveLimits& d = *limits_;
   const double most = motor_power(voltage);
   const double idle = battery_current(voltage, d.pack_resistance, side_->accessories);
-  double charge = weighted(idle, work_->idle_duration) +
-                  drawn(work_->easy_power, work_->easy_duration, voltage);
-  for (const std::uint32_t i : work_->hard) {
-    const double current = motor_current(i, voltage, most);
+  double charge = weighted(idle, work_->idle_duration) + easy_charge(voltage);
+  for (std::size_t i = 0; i < work_->hard_current.size(); ++i) {
+    const double given = std::min(battery_limit(i, most), duty_limit(i, voltage));
+    const double current = std::max(0.0, std::min(work_->hard_current[i], given));
     const double power =
-        current * (current * d.resistance + d.torque_constant * work_->motor_speed[i]);
+        current * (current * d.resistance + d.torque_constant * work_->hard_speed[i]);
     const double total = power / d.efficiency + side_->accessories;
-    charge += weighted(battery_current(voltage, d.pack_resistance, total), work_->duration[i]);
+    charge += weighted(battery_current(voltage, d.pack_resistance, total), work_->hard_duration[i]);
   }
   return charge;
+}
+
+void ChargeLaw::add_shared_kinks(double low, double high, std::vector<double>& cuts) const {
+  // Where the battery current's own limit changes, for all points that it limits at once.
+  const double most = side_->stated_limit;
+  add_inside(side_->low_voltage + most * limits_->pack_resistance, low, high, cuts);
+  add_inside(2.0 * most * limits_->pack_resistance, low, high, cuts);
+  add_inside(2.0 * side_->low_voltage, low, high, cuts);
+}
+
+void ChargeLaw::add_kinks(std::size_t most, double low, double high,
+                          std::vector<double>& cuts) const {
+  const DriveLimits& d = *limits_;
+  std::vector<std::size_t> order(hard_points());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  const auto last = order.begin() + static_cast<std::ptrdiff_t>(std::min(most, order.size()));
+  std::partial_sort(order.begin(), last, order.end(), [&](std::size_t a, std::size_t b) {
+    return work_->hard_duration[a] > work_->hard_duration[b];
+  });
+  for (auto at = order.begin(); at != last; ++at) {
+    const std::size_t i = *at;
+    const auto given = [&](double voltage) {
+      return std::min(battery_limit(i, motor_power(voltage)), duty_limit(i, voltage));
+    };
+    const auto enough = [&](double voltage) { return given(voltage) >= work_->hard_current[i]; };
+    const auto duty_leads = [&](double voltage) {
+      return duty_limit(i, voltage) >= battery_limit(i, motor_power(voltage));
+    };
+    if (!enough(low) && enough(high)) cuts.push_back(threshold(enough, low, high));
+    if (!duty_leads(low) && duty_leads(high)) cuts.push_back(threshold(duty_leads, low, high));
+    add_inside(d.torque_constant * work_->hard_speed[i], low, high, cuts);
+  }
 }
 
 bool ChargeLaw::crosses_reference(double low, double high) const {
@@ -209,24 +309,29 @@ double inverse_charge_integral(ChargeLaw& law) {
     }
     return sum;
   }
-  // Kinks inside: where points fall behind, where limits change, where Peukert's weight begins.
-  constexpr unsigned kMaxDepth = 12;
-  constexpr double kTolerance = 1e-7;
-  law.split(low);
-  const double follow = follow_voltage(law, low, high);
-  const std::vector<Stretch> parts = stretches(pack, follow);
-  const auto inverse = [&](double voltage) {
-    return 1.0 / (voltage >= follow ? law.followed(voltage) : law.limited(voltage));
-  };
-  const double whole = (pack.cell.usable_from - pack.cell.usable_to) * inverse(0.5 * (low + high));
-  for (const Stretch& part : parts) {
+  law.split(low, high);
+  // The window is cut at the kinks of the points that last longest, which weigh most. When they are
+  // all that fall behind, one panel fills each gap; else panels as close as the rest's kinks need.
+  constexpr std::size_t kMostCutPoints = 12;
+  constexpr double kPanels = 48;
+  std::vector<double> cuts;
+  law.add_shared_kinks(low, high, cuts);
+  law.add_kinks(kMostCutPoints, low, high, cuts);
+  // Peukert's kinks are as many as points and weak, so they too are left to close panels.
+  const bool at_kinks = law.hard_points() <= kMostCutPoints && !law.crosses_reference(low, high);
+  std::ranges::sort(cuts);
+  const double window = pack.cell.usable_from - pack.cell.usable_to;
+  for (const Stretch& part : stretches(pack, cuts)) {
     const double width = part.high_charge - part.low_charge;
-    const double size = width * inverse(0.5 * (part.low_voltage + part.high_voltage));
-    // The library's tolerance is relative to the stretch; ours is to the whole.
-    const double tolerance = std::min(1e-2, kTolerance * whole / size);
-    sum += boost::math::quadrature::gauss_kronrod<double, 15>::integrate(
-        [&](double charge) { return inverse(part.voltage(charge)); }, part.low_charge,
-        part.high_charge, kMaxDepth, tolerance);
+    // Kinks lie as dense as voltages do, so a steep stretch takes as many panels as a wide one.
+    const double share =
+        std::max(width / window, (part.high_voltage - part.low_voltage) / (high - low));
+    const int panels = at_kinks ? 1 : static_cast<int>(std::ceil(kPanels * share));
+    for (int panel = 0; panel < panels; ++panel) {
+      sum += boost::math::quadrature::gauss<double, 7>::integrate(
+          [&](double charge) { return 1.0 / law.limited(part.voltage(charge)); },
+          part.low_charge + width * panel / panels, part.low_charge + width * (panel + 1) / panels);
+    }
   }
   return sum;
 }

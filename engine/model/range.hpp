@@ -1,5 +1,9 @@
 #pragma once
 
+#include <array>
+#include <cstddef>
+#include <vector>
+
 #include "model/ride.hpp"
 
 namespace sprocketry::model {
@@ -15,11 +19,18 @@ class ChargeLaw {
   [[nodiscard]] bool follows(double voltage) const;
   // Charge in C (weighted) of one pass at E when every point is followed.
   [[nodiscard]] double followed(double voltage) const;
-  // Sorts the points into those that are followed at E (and so at every higher E) and the rest.
-  void split(double voltage);
-  // The charge with each point that cannot be followed at its largest current, for an E that is not
-  // below that of split().
+  // Prepares limited() for voltages in [low, high]: sorts the points into those that are followed
+  // at `low` (and so at every higher E) and the rest.
+  void split(double low, double high);
+  // The charge with each point that cannot be followed at its largest current; after split().
   [[nodiscard]] double limited(double voltage) const;
+  // How many points fall behind somewhere; after split().
+  [[nodiscard]] std::size_t hard_points() const { return work_->hard_current.size(); }
+  // Add the voltages in (low, high) at which limited() has a kink: those that many points share,
+  // and the own ones of the `most` points that fall behind longest (where one does, and where its
+  // limit changes). After split().
+  void add_shared_kinks(double low, double high, std::vector<double>& cuts) const;
+  void add_kinks(std::size_t most, double low, double high, std::vector<double>& cuts) const;
   // Largest motor terminal power in W that the pack gives at E.
   [[nodiscard]] double motor_power(double voltage) const;
   // True when some point's battery current crosses the one that Peukert's weight begins at.
@@ -37,6 +48,11 @@ class ChargeLaw {
   // Charge in C of driving points that are all followed.
   [[nodiscard]] double drawn(const std::vector<double>& power, const std::vector<double>& duration,
                              double voltage) const;
+  // Charge of the points that are always followed, from their values at Chebyshev nodes.
+  [[nodiscard]] double easy_charge(double voltage) const;
+  // Full-duty and battery limit of a hard point.
+  [[nodiscard]] double duty_limit(std::size_t hard, double voltage) const;
+  [[nodiscard]] double battery_limit(std::size_t hard, double motor_power) const;
   [[nodiscard]] bool weighs() const { return side_->pack->cell.peukert_exponent > 1.0; }
 
   const DriveLimits* limits_;
@@ -48,6 +64,10 @@ class ChargeLaw {
   double largest_duty_voltage_ = 0;
   double held_torque_ = 0;  // N m at the largest force
   bool force_followed_ = true;
+  static constexpr std::size_t kNodes = 10;
+  std::array<double, kNodes> node_charge_{};
+  double node_middle_ = 0;
+  double node_half_ = 0;
 };
 
 // Integral over the usable window of 1/charge d soc, in 1/C. See ride().

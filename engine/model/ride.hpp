@@ -1,6 +1,5 @@
 #pragma once
 
-#include <cstdint>
 #include <vector>
 
 #include "model/drive.hpp"
@@ -39,10 +38,12 @@ struct RideWork {
   std::vector<double> held_power;
   std::vector<double> drawn;
   // The same points once more, for a ride that falls behind somewhere in the usable window: those
-  // that never do, and the numbers of those that do.
+  // that never do, and those that do with the current that is left when only pack and duty limit.
   std::vector<double> easy_power;
   std::vector<double> easy_duration;
-  std::vector<std::uint32_t> hard;
+  std::vector<double> hard_speed;
+  std::vector<double> hard_current;
+  std::vector<double> hard_duration;
 };
 
 // What the pack is asked: current and voltage laws over the state of charge.
@@ -74,8 +75,9 @@ struct RideResult {
 // A point that cannot be followed takes the largest current that the drive gives.
 //
 // Quadrature: when every point is followed down to the emptiest usable voltage the charge is
-// analytic in E and six Gauss nodes of the window's own measure serve; otherwise the kinks
-// where points fall behind are closed in on adaptively, relative error below 1e-7.
+// analytic in E and six Gauss nodes of the window's own measure serve; otherwise the window
+// is cut at every kink when few points fall behind, and when many do, evenly and finely, their
+// kinks being small; relative error below 1e-6.
 RideResult ride(const RideColumns& columns, const DriveLimits& limits, const Gearing& gearing,
                 const Rolling& rolling, const PackSide& pack, RideWork& work);
 

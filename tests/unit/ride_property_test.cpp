@@ -236,6 +236,37 @@ TEST(Range, IsThatOfTwentyThousandEqualSteps) {
   EXPECT_GE(coverage.kinks, kRanges / 3);
 }
 
+// Long rides on which many points fall behind, each at a voltage of its own.
+TEST(Range, OfALongRideThatFallsBehindOftenIsThatOfEqualSteps) {
+  constexpr int kLongSteps = 4000;
+  Dice dice(45);
+  RideWork work;
+  int often = 0;
+  for (int i = 0; i < 60; ++i) {
+    SCOPED_TRACE(i);
+    RandomRide r = random_ride(dice);
+    r.profile = random_profile(dice, 400);
+    const Cell& cell = r.bike.pack.cell;
+    double hardest = 0;
+    each_interval(
+        r, text_open_circuit(r.bike.pack, cell.usable_from),
+        [&](const Point& p, double, double) { hardest = std::max(hardest, p.battery_current); });
+    r.bike.ceiling = hardest * dice.between(0.3, 0.9);
+    const double width = cell.usable_from - cell.usable_to;
+    double sum = 0;
+    for (int step = 0; step < kLongSteps; ++step) {
+      const double soc = cell.usable_to + width * (step + 0.5) / kLongSteps;
+      const Pass pass = text_pass(r, text_open_circuit(r.bike.pack, soc));
+      sum += pass.distance / pass.weighted;
+    }
+    const double expected = cell.capacity * r.bike.pack.parallel * sum * width / kLongSteps;
+    const double range = engine_ride(r, reduce(r.profile), work).range;
+    EXPECT_NEAR(range, expected, kRangeTolerance * expected);
+    if (work.hard_current.size() > 24) ++often;
+  }
+  EXPECT_GE(often, 20);
+}
+
 TEST(Range, OfARideThatDrawsNoChargeDoesNotExist) {
   Dice dice(43);
   RandomRide r = random_ride(dice);
