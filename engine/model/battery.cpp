@@ -107,6 +107,15 @@ double open_circuit_voltage(const std::vector<OpenCircuitPoint>& curve, double s
   return low.voltage + part * (above->voltage - low.voltage);
 }
 
+double state_of_charge_above(const std::vector<OpenCircuitPoint>& curve, double voltage) {
+  const auto above = std::ranges::upper_bound(curve, voltage, {}, &OpenCircuitPoint::voltage);
+  if (above == curve.begin()) return 0.0;
+  if (above == curve.end()) return 1.0;
+  const OpenCircuitPoint& low = *(above - 1);
+  const double part = (voltage - low.voltage) / (above->voltage - low.voltage);
+  return low.state_of_charge + part * (above->state_of_charge - low.state_of_charge);
+}
+
 Pack make_pack(const Cell& cell, int series, int parallel, double link_resistance,
                double board_current) {
   Pack pack;

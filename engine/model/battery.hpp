@@ -59,4 +59,8 @@ Pack make_pack(const Cell& cell, int series, int parallel, double link_resistanc
 // Open-circuit voltage of one cell in V, linear between the points, the end values outside.
 double open_circuit_voltage(const std::vector<OpenCircuitPoint>& curve, double state_of_charge);
 
+// State of charge (0..1) above which the open-circuit voltage exceeds `voltage` (V per cell); 0
+// when the curve starts above it, 1 when it never gets there.
+double state_of_charge_above(const std::vector<OpenCircuitPoint>& curve, double voltage);
+
 }  // namespace sprocketry::model

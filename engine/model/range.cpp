@@ -21,14 +21,15 @@ struct Stretch {
   }
 };
 
-// The window cut where the voltage's slope changes, and at voltages of `cuts` (ascending).
-std::vector<Stretch> stretches(const Pack& pack, const std::vector<double>& cuts) {
+// The window from state of charge `empty` on, cut where the voltage's slope changes and at voltages
+// of `cuts` (ascending).
+std::vector<Stretch> stretches(const Pack& pack, double empty, const std::vector<double>& cuts) {
   const Cell& cell = pack.cell;
   const auto voltage = [&](double charge) {
     return pack.series * open_circuit_voltage(cell.open_circuit, charge);
   };
   std::vector<Stretch> result;
-  double a = cell.usable_to;
+  double a = empty;
   const auto add = [&](double b) {
     if (b <= a) return;
     Stretch rest{a, b, voltage(a), voltage(b)};
@@ -300,10 +301,17 @@ bool ChargeLaw::crosses_reference(double low, double high) const {
 double inverse_charge_integral(ChargeLaw& law) {
   const Pack& pack = *law.side().pack;
   const auto& curve = pack.cell.open_circuit;
-  const double low = pack.series * open_circuit_voltage(curve, pack.cell.usable_to);
+  // Below the cut-off the controller is off: what the window holds there moves nobody.
+  // The nudge keeps a level stretch at the very cut-off out in spite of the quotient's rounding.
+  const double cell_cut_off = law.side().low_voltage / pack.series * (1.0 + 1e-12);
+  const double cut_off = state_of_charge_above(curve, cell_cut_off);
+  const double empty = std::max(pack.cell.usable_to, cut_off);
+  if (!(empty < pack.cell.usable_from)) return 0.0;
+  const double low = pack.series * open_circuit_voltage(curve, empty);
   const double high = pack.series * open_circuit_voltage(curve, pack.cell.usable_from);
   double sum = 0;
-  if (law.follows(low) && !law.crosses_reference(low, high)) {
+  const bool whole = empty == pack.cell.usable_to;
+  if (whole && law.follows(low) && !law.crosses_reference(low, high)) {
     for (const ChargeNode& node : pack.nodes) {
       sum += node.weight / law.followed(pack.series * node.voltage);
     }
@@ -320,8 +328,8 @@ double inverse_charge_integral(ChargeLaw& law) {
   // Peukert's kinks are as many as points and weak, so they too are left to close panels.
   const bool at_kinks = law.hard_points() <= kMostCutPoints && !law.crosses_reference(low, high);
   std::ranges::sort(cuts);
-  const double window = pack.cell.usable_from - pack.cell.usable_to;
-  for (const Stretch& part : stretches(pack, cuts)) {
+  const double window = pack.cell.usable_from - empty;
+  for (const Stretch& part : stretches(pack, empty, cuts)) {
     const double width = part.high_charge - part.low_charge;
     // Kinks lie as dense as voltages do, so a steep stretch takes as many panels as a wide one.
     const double share =

@@ -70,7 +70,8 @@ class ChargeLaw {
   double node_half_ = 0;
 };
 
-// Integral over the usable window of 1/charge d soc, in 1/C. See ride().
+// Integral over the usable window, as far as the open-circuit voltage lies above the cut-off, of
+// 1/charge d soc, in 1/C. See ride().
 double inverse_charge_integral(ChargeLaw& law);
 
 }  // namespace sprocketry::model

@@ -67,8 +67,9 @@ struct RideResult {
 
 // Rides the columns with a bike. `limits` holds the drive at conditions.state_of_charge with its
 // peak ratings; consumption, keeps_up, pack_mean and heat are at that state of charge. Range is
-// capacity x parallel x integral over the usable window of (distance / charge) d soc, every ampere
-// of a cell with a Peukert exponent k counting max(1, (I_cell/I_ref)^(k-1)) times.
+// capacity x parallel x integral over the usable window, as far as the open-circuit voltage lies
+// above the cut-off under load, of (distance / charge) d soc, every ampere of a cell with a Peukert
+// exponent k counting max(1, (I_cell/I_ref)^(k-1)) times.
 //
 // Wheel force m_eff a + F_road asks for the motor current (F/lever + T_loss)/K, terminal power
 // I (I R + K w), pack power P/eta_c + accessories. Where the force is <= 0 the motor draws nothing.

@@ -136,6 +136,14 @@ void warn_cell(const CellPart& part, Diagnostics& diagnostics) {
          "it may be charged with " + number_text(rate) + " times its capacity an hour",
          "check `current.charge` and `capacity`");
   }
+  const double rest = model::open_circuit_voltage(c.open_circuit, c.usable_to);
+  if (rest < c.empty_voltage && c.empty_voltage < c.open_circuit.back().voltage) {
+    warn(part, diagnostics,
+         "at the end of its usable charge it rests at " + volts(rest) + ", below its cut-off of " +
+             volts(c.empty_voltage),
+         "range counts the charge above the cut-off only; raise `usable.to` or lower "
+         "`empty_voltage`");
+  }
   if (c.empty_voltage >= c.open_circuit.back().voltage) {
     warn(part, diagnostics,
          "its cut-off of " + volts(c.empty_voltage) + " is not below the " +

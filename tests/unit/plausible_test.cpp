@@ -95,6 +95,9 @@ TEST(Plausible, CellsAreWarnedOf) {
   EXPECT_TRUE(one_warning(edited(kTinyParts, "    capacity: 100 Ah\n",
                                  "    capacity: 100 Ah\n    empty_voltage: 3.63 V\n"),
                           20, "gives no current"));
+  EXPECT_TRUE(one_warning(edited(kTinyParts, "    capacity: 100 Ah\n",
+                                 "    capacity: 100 Ah\n    empty_voltage: 3.25 V\n"),
+                          20, "range counts the charge above the cut-off only"));
 }
 
 TEST(Plausible, AChargerForEveryVoltageIsWarnedOf) {

@@ -267,6 +267,29 @@ TEST(Range, OfALongRideThatFallsBehindOftenIsThatOfEqualSteps) {
   EXPECT_GE(often, 20);
 }
 
+TEST(Range, EndsAtTheCutOffHoweverFarTheWindowReaches) {
+  Dice dice(46);
+  RideWork work;
+  for (int i = 0; i < 200; ++i) {
+    SCOPED_TRACE(i);
+    RandomRide r = random_ride(dice);
+    r.profile = random_profile(dice, 16);
+    Cell& cell = r.bike.pack.cell;
+    const double cut_off = dice.between(cell.usable_to, 0.5 * (cell.usable_to + cell.usable_from));
+    cell.empty_voltage = open_circuit_voltage(cell.open_circuit, cut_off);
+    r.bike.pack.empty_voltage = r.bike.pack.series * cell.empty_voltage;
+    RandomRide narrow = r;
+    narrow.bike.pack.cell.usable_to = cut_off;
+    const auto range = [&](const RandomRide& ride) {
+      return engine_ride(ride, reduce(ride.profile), work).range;
+    };
+    EXPECT_NEAR(range(r), range(narrow), 1e-6 * range(narrow));
+    cell.empty_voltage = cell.open_circuit.back().voltage;
+    r.bike.pack.empty_voltage = r.bike.pack.series * cell.empty_voltage;
+    EXPECT_EQ(range(r), 0);
+  }
+}
+
 TEST(Range, OfARideThatDrawsNoChargeDoesNotExist) {
   Dice dice(43);
   RandomRide r = random_ride(dice);
