@@ -17,6 +17,8 @@ struct ChargeNode {
   double weight = 0;   // of state of charge
 };
 
+inline constexpr int kMostChargeNodes = 8;
+
 // One cell (or one block that is bought as a unit).
 struct Cell {
   double capacity = 0;                         // C
@@ -48,6 +50,8 @@ struct Pack {
   double charge_current = 0;      // A
   double capacity = 0;            // C, parallel x cell capacity
   std::vector<ChargeNode> nodes;  // quadrature over the usable window
+  // V per cell: the nodes leave less than 1e-8 of f when f is analytic in E above this voltage.
+  double nodes_reach = 0;
 };
 
 // Builds the pack. `link_resistance` (ohm) is case and links, `board_current` (A) the management

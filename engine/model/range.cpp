@@ -1,5 +1,6 @@
 #include "model/range.hpp"
 
+#include <Eigen/Core>
 #include <algorithm>
 #include <boost/math/quadrature/gauss.hpp>
 #include <cmath>
@@ -141,44 +142,51 @@ double ChargeLaw::weighted(double current, double duration) const {
   return current * duration * std::pow(current / reference_current_, exponent);
 }
 
-double ChargeLaw::drawn(const std::vector<double>& powers, const std::vector<double>& durations,
+double ChargeLaw::drawn(const std::vector<double>& power, const std::vector<double>& duration,
                         double voltage) const {
-  const DriveLimits& d = *limits_;
-  const double per_efficiency = 1.0 / d.efficiency;
-  const double* power = powers.data();
-  const double* duration = durations.data();
-  const std::size_t count = powers.size();
-  const auto current = [&](std::size_t i) {
-    return battery_current(voltage, d.pack_resistance,
-                           power[i] * per_efficiency + side_->accessories);
-  };
-  if (weighs()) {
-    double charge = 0;
-    for (std::size_t i = 0; i < count; ++i) charge += weighted(current(i), duration[i]);
-    return charge;
-  }
-  // The hot loop, in chunks: first the currents, two points at a time, then their sum.
-  constexpr std::size_t kChunk = 64;
-  double drawn[kChunk];
   double charge = 0;
-  for (std::size_t first = 0; first < count; first += kChunk) {
-    const std::size_t size = std::min(kChunk, count - first);
-    for (std::size_t i = 0; i < size; ++i) drawn[i] = current(first + i) * duration[first + i];
-    double even = 0;
-    double odd = 0;
-    for (std::size_t i = 0; i + 1 < size; i += 2) {
-      even += drawn[i];
-      odd += drawn[i + 1];
-    }
-    if (size % 2 == 1) even += drawn[size - 1];
-    charge += even + odd;
+  for (std::size_t i = 0; i < power.size(); ++i) {
+    const double total = power[i] / limits_->efficiency + side_->accessories;
+    charge += weighted(battery_current(voltage, limits_->pack_resistance, total), duration[i]);
   }
   return charge;
 }
 
-double ChargeLaw::followed(double voltage) const {
-  const double idle = battery_current(voltage, limits_->pack_resistance, side_->accessories);
-  return weighted(idle, work_->idle_duration) + drawn(work_->power, work_->duration, voltage);
+void ChargeLaw::drawn(const std::vector<double>& power, const std::vector<double>& duration,
+                      std::span<const double> voltages, std::span<double> charges) const {
+  const double four_resistances = 4.0 * limits_->pack_resistance;
+  const double per_efficiency = 1.0 / limits_->efficiency;
+  const double accessories = side_->accessories;
+  const double least = *std::ranges::min_element(voltages);
+  const bool matched =
+      four_resistances * (largest_power_ * per_efficiency + accessories) >= least * least;
+  if (weighs() || matched) {
+    for (std::size_t k = 0; k < voltages.size(); ++k) {
+      charges[k] = drawn(power, duration, voltages[k]);
+    }
+    return;
+  }
+  // The hot loop, two voltages at a time: battery_current() where nothing meets the matched load.
+  for (std::size_t k = 0; k < voltages.size(); k += 2) {
+    const std::size_t next = std::min(k + 1, voltages.size() - 1);
+    const Eigen::Array2d voltage(voltages[k], voltages[next]);
+    const Eigen::Array2d square = voltage * voltage;
+    Eigen::Array2d charge(0.0, 0.0);
+    for (std::size_t i = 0; i < power.size(); ++i) {
+      const double total = power[i] * per_efficiency + accessories;
+      charge += 2.0 * total * duration[i] / (voltage + (square - four_resistances * total).sqrt());
+    }
+    charges[k] = charge[0];
+    charges[next] = charge[1];
+  }
+}
+
+void ChargeLaw::followed(std::span<const double> voltages, std::span<double> charges) const {
+  drawn(work_->power, work_->duration, voltages, charges);
+  for (std::size_t k = 0; k < voltages.size(); ++k) {
+    const double idle = battery_current(voltages[k], limits_->pack_resistance, side_->accessories);
+    charges[k] += weighted(idle, work_->idle_duration);
+  }
 }
 
 double ChargeLaw::easy_charge(double voltage) const {
@@ -221,10 +229,11 @@ void ChargeLaw::split(double low, double high) {
   node_middle_ = 0.5 * (low + high);
   node_half_ = 0.5 * (high - low);
   if (weighs() || !(node_half_ > 0)) return;
+  std::array<double, kNodes> voltages{};
   for (std::size_t k = 0; k < kNodes; ++k) {
-    node_charge_[k] = drawn(w.easy_power, w.easy_duration,
-                            node_middle_ + node_half_ * chebyshev<kNodes>().node[k]);
+    voltages[k] = node_middle_ + node_half_ * chebyshev<kNodes>().node[k];
   }
+  drawn(w.easy_power, w.easy_duration, voltages, node_charge_);
 }
 
 double ChargeLaw::duty_limit(std::size_t hard, double voltage) const {
@@ -285,6 +294,11 @@ void ChargeLaw::add_kinks(std::size_t most, double low, double high,
   }
 }
 
+double ChargeLaw::singularity() const {
+  const double power = largest_power_ / limits_->efficiency + side_->accessories;
+  return 2.0 * std::sqrt(limits_->pack_resistance * power);
+}
+
 bool ChargeLaw::crosses_reference(double low, double high) const {
   if (!weighs()) return false;
   // At the reference current a power P is drawn from E = P/I + I R_b, rising with P.
@@ -311,10 +325,14 @@ double inverse_charge_integral(ChargeLaw& law) {
   const double high = pack.series * open_circuit_voltage(curve, pack.cell.usable_from);
   double sum = 0;
   const bool whole = empty == pack.cell.usable_to;
-  if (whole && law.follows(low) && !law.crosses_reference(low, high)) {
-    for (const ChargeNode& node : pack.nodes) {
-      sum += node.weight / law.followed(pack.series * node.voltage);
-    }
+  const bool smooth = law.singularity() <= pack.series * pack.nodes_reach;
+  if (whole && smooth && law.follows(low) && !law.crosses_reference(low, high)) {
+    std::array<double, kMostChargeNodes> voltages{};
+    std::array<double, kMostChargeNodes> charges{};
+    const std::size_t count = pack.nodes.size();
+    for (std::size_t k = 0; k < count; ++k) voltages[k] = pack.series * pack.nodes[k].voltage;
+    law.followed({voltages.data(), count}, {charges.data(), count});
+    for (std::size_t k = 0; k < count; ++k) sum += pack.nodes[k].weight / charges[k];
     return sum;
   }
   law.split(low, high);

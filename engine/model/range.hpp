@@ -2,6 +2,7 @@
 
 #include <array>
 #include <cstddef>
+#include <span>
 #include <vector>
 
 #include "model/ride.hpp"
@@ -17,8 +18,9 @@ class ChargeLaw {
 
   // True when all points are followed at E (V) and above.
   [[nodiscard]] bool follows(double voltage) const;
-  // Charge in C (weighted) of one pass at E when every point is followed.
-  [[nodiscard]] double followed(double voltage) const;
+  // Charges in C (weighted) of one pass at each E in V when every point is followed. As many
+  // charges as voltages, at least one.
+  void followed(std::span<const double> voltages, std::span<double> charges) const;
   // Prepares limited() for voltages in [low, high]: sorts the points into those that are followed
   // at `low` (and so at every higher E) and the rest.
   void split(double low, double high);
@@ -33,6 +35,8 @@ class ChargeLaw {
   void add_kinks(std::size_t most, double low, double high, std::vector<double>& cuts) const;
   // Largest motor terminal power in W that the pack gives at E.
   [[nodiscard]] double motor_power(double voltage) const;
+  // E in V below which followed() is not analytic: where the hardest point meets the matched load.
+  [[nodiscard]] double singularity() const;
   // True when some point's battery current crosses the one that Peukert's weight begins at.
   [[nodiscard]] bool crosses_reference(double low, double high) const;
   // Motor current in A of driving point i at E: what it asks for, or the largest that it can have.
@@ -48,6 +52,9 @@ class ChargeLaw {
   // Charge in C of driving points that are all followed.
   [[nodiscard]] double drawn(const std::vector<double>& power, const std::vector<double>& duration,
                              double voltage) const;
+  // The same at several voltages.
+  void drawn(const std::vector<double>& power, const std::vector<double>& duration,
+             std::span<const double> voltages, std::span<double> charges) const;
   // Charge of the points that are always followed, from their values at Chebyshev nodes.
   [[nodiscard]] double easy_charge(double voltage) const;
   // Full-duty and battery limit of a hard point.

@@ -10,6 +10,42 @@
 namespace sprocketry::model {
 namespace {
 
+// What one bike makes of a point: the factors of its force and motor current.
+struct PointLaw {
+  double inertia, mass, rolling, linear, drag;         // of the force
+  double ratio, per_lever, loss, viscous, per_torque;  // of the current
+  double resistance, back;                             // of the power
+};
+
+PointLaw point_law(const DriveLimits& d, const Gearing& g, const Rolling& r) {
+  const double spin = r.wheel_mass + r.rotor_inertia * g.ratio * g.ratio;
+  return {r.mass + spin,           r.mass,           r.load.rolling_resistance,
+          r.load.linear,           r.load.drag_area, g.ratio,
+          1.0 / g.lever,           d.loss.constant,  d.loss.viscous,
+          1.0 / d.torque_constant, d.resistance,     d.torque_constant};
+}
+
+// Force, motor speed, current and power of every point. No column overlaps another, which the
+// parameters tell the compiler: it then takes two points at a time.
+void demand_points(const PointLaw& given, std::size_t count, const double* __restrict acceleration,
+                   const double* __restrict weight_on, const double* __restrict weight_along,
+                   const double* __restrict speed, const double* __restrict wind,
+                   double* __restrict forces, double* __restrict motor_speeds,
+                   double* __restrict currents, double* __restrict powers) {
+  const PointLaw k = given;
+  for (std::size_t i = 0; i < count; ++i) {
+    const double force = k.inertia * acceleration[i] +
+                         k.mass * (weight_on[i] * k.rolling + weight_along[i]) +
+                         k.linear * speed[i] + k.drag * wind[i];
+    const double w = k.ratio * speed[i];
+    const double current = (force * k.per_lever + k.loss + k.viscous * w) * k.per_torque;
+    forces[i] = force;
+    motor_speeds[i] = w;
+    currents[i] = current;
+    powers[i] = current * (current * k.resistance + k.back * w);
+  }
+}
+
 // Fills the work with the points at which the motor drives.
 void demand(const RideColumns& c, const DriveLimits& d, const Gearing& g, const Rolling& r,
             RideWork& work) {
@@ -18,31 +54,9 @@ void demand(const RideColumns& c, const DriveLimits& d, const Gearing& g, const 
        {&work.motor_speed, &work.current, &work.power, &work.duration, &work.force}) {
     column->resize(count);
   }
-  const double spin = r.wheel_mass + r.rotor_inertia * g.ratio * g.ratio;
-  const double inertia = r.mass + spin;
-  const double per_torque = 1.0 / d.torque_constant;
-  const double per_lever = 1.0 / g.lever;
-  // No column overlaps another: told to the compiler, which then takes two points at a time.
-  const double* __restrict acceleration = c.acceleration.data();
-  const double* __restrict weight_on = c.weight_on.data();
-  const double* __restrict weight_along = c.weight_along.data();
-  const double* __restrict speed = c.speed.data();
-  const double* __restrict wind = c.wind.data();
-  double* __restrict forces = work.force.data();
-  double* __restrict motor_speeds = work.motor_speed.data();
-  double* __restrict currents = work.current.data();
-  double* __restrict powers = work.power.data();
-  for (std::size_t i = 0; i < count; ++i) {
-    const double force = inertia * acceleration[i] +
-                         r.mass * (weight_on[i] * r.load.rolling_resistance + weight_along[i]) +
-                         r.load.linear * speed[i] + r.load.drag_area * wind[i];
-    const double w = g.ratio * speed[i];
-    const double current = (force * per_lever + d.loss.constant + d.loss.viscous * w) * per_torque;
-    forces[i] = force;
-    motor_speeds[i] = w;
-    currents[i] = current;
-    powers[i] = current * (current * d.resistance + d.torque_constant * w);
-  }
+  demand_points(point_law(d, g, r), count, c.acceleration.data(), c.weight_on.data(),
+                c.weight_along.data(), c.speed.data(), c.wind.data(), work.force.data(),
+                work.motor_speed.data(), work.current.data(), work.power.data());
   std::size_t kept = 0;
   double driving = 0;
   for (std::size_t i = 0; i < count; ++i) {
@@ -84,9 +98,12 @@ void battery_currents(const DriveLimits& d, const PackSide& side, const std::vec
                       std::vector<double>& drawn) {
   const double* __restrict power = powers.data();
   double* __restrict result = drawn.data();
+  const double per_efficiency = 1.0 / d.efficiency;
+  const double voltage = d.voltage;
+  const double resistance = d.pack_resistance;
+  const double accessories = side.accessories;
   for (std::size_t i = 0; i < powers.size(); ++i) {
-    result[i] =
-        battery_current(d.voltage, d.pack_resistance, power[i] / d.efficiency + side.accessories);
+    result[i] = battery_current(voltage, resistance, power[i] * per_efficiency + accessories);
   }
 }
 

@@ -76,7 +76,7 @@ struct RideResult {
 // A point that cannot be followed takes the largest current that the drive gives.
 //
 // Quadrature: when every point is followed down to the emptiest usable voltage the charge is
-// analytic in E and six Gauss nodes of the window's own measure serve; otherwise the window
+// analytic in E and a few Gauss nodes of the window's own measure serve; otherwise the window
 // is cut at every kink when few points fall behind, and when many do, evenly and finely, their
 // kinks being small; relative error below 1e-6.
 RideResult ride(const RideColumns& columns, const DriveLimits& limits, const Gearing& gearing,

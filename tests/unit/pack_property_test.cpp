@@ -38,8 +38,8 @@ TEST(Pack, IsTheSumOfItsCells) {
 }
 
 TEST(Pack, HasNodesThatIntegratePolynomialsOfTheVoltageOverItsWindow) {
-  // Six Gauss nodes: exact up to the eleventh power, and not of the twelfth. The voltage is linear
-  // between the points, where its powers have an elementary integral.
+  // n Gauss nodes are exact up to the power 2 n - 1. The voltage is linear between the points,
+  // where its powers have an elementary integral.
   Dice dice(61);
   for (int i = 0; i < kParts; ++i) {
     SCOPED_TRACE(i);
@@ -75,11 +75,38 @@ TEST(Pack, HasNodesThatIntegratePolynomialsOfTheVoltageOverItsWindow) {
     double size = 0;
     for (const ChargeNode& node : pack.nodes)
       size = std::max(size, std::abs(node.voltage - middle));
-    for (int power = 0; power <= 11; ++power) {
+    const int exact = 2 * static_cast<int>(pack.nodes.size()) - 1;
+    for (int power = 0; power <= exact; ++power) {
       EXPECT_NEAR(quadrature(power), integral(power), 1e-10 * std::pow(std::max(size, 0.1), power))
           << power;
     }
   }
+}
+
+TEST(Pack, HasNodesThatStandASingularityAsFarAsTheirReach) {
+  // 1/(E - s) has its singularity at s and an elementary integral where E is linear.
+  Dice dice(64);
+  std::size_t fewest = 100;
+  std::size_t most = 0;
+  for (int i = 0; i < kParts; ++i) {
+    SCOPED_TRACE(i);
+    Cell cell = random_cell(dice);
+    cell.open_circuit = {{0, dice.between(2.0, 3.3)}, {1, dice.between(3.4, 4.2)}};
+    const Pack pack = make_pack(cell, 1, 1, 0, 1e9);
+    const double low = text_open_circuit(pack, cell.usable_to);
+    const double high = text_open_circuit(pack, cell.usable_from);
+    const double s = pack.nodes_reach;
+    ASSERT_LT(s, low);
+    double sum = 0;
+    for (const ChargeNode& node : pack.nodes) sum += node.weight / (node.voltage - s);
+    const double expected =
+        (cell.usable_from - cell.usable_to) / (high - low) * std::log((high - s) / (low - s));
+    EXPECT_NEAR(sum, expected, 4e-8 * expected);
+    fewest = std::min(fewest, pack.nodes.size());
+    most = std::max(most, pack.nodes.size());
+  }
+  EXPECT_LE(fewest, 4U);
+  EXPECT_GE(most, 6U);
 }
 
 TEST(Rating, OfALongEventHasTheExcessHeatOfTheStatedOne) {
