@@ -209,8 +209,8 @@ double ChargeLaw::easy_charge(double voltage) const {
 
 void ChargeLaw::split(double low, double high) {
   RideWork& w = *work_;
-  for (auto* column :
-       {&w.easy_power, &w.easy_duration, &w.hard_speed, &w.hard_current, &w.hard_duration}) {
+  for (auto* column : {&w.easy_power, &w.easy_duration, &w.hard_speed, &w.hard_current,
+                       &w.hard_power, &w.hard_duration}) {
     column->clear();
   }
   const DriveLimits& d = *limits_;
@@ -223,7 +223,10 @@ void ChargeLaw::split(double low, double high) {
     }
     const double held = (held_torque_ + d.loss.at(w.motor_speed[i])) / d.torque_constant;
     w.hard_speed.push_back(w.motor_speed[i]);
-    w.hard_current.push_back(std::min({w.current[i], held, d.phase_current}));
+    const double current = std::min({w.current[i], held, d.phase_current});
+    w.hard_current.push_back(current);
+    w.hard_power.push_back(current *
+                           (current * d.resistance + d.torque_constant * w.motor_speed[i]));
     w.hard_duration.push_back(w.duration[i]);
   }
   node_middle_ = 0.5 * (low + high);
@@ -247,19 +250,37 @@ double ChargeLaw::battery_limit(std::size_t hard, double motor_power) const {
 }
 
 double ChargeLaw::limited(double voltage) const {
-  const DriveLimits& d = *limits_;
   const double most = motor_power(voltage);
-  const double idle = battery_current(voltage, d.pack_resistance, side_->accessories);
+  const double idle = battery_current(voltage, limits_->pack_resistance, side_->accessories);
   double charge = weighted(idle, work_->idle_duration) + easy_charge(voltage);
-  for (std::size_t i = 0; i < work_->hard_current.size(); ++i) {
-    const double given = std::min(battery_limit(i, most), duty_limit(i, voltage));
-    const double current = std::max(0.0, std::min(work_->hard_current[i], given));
-    const double power =
-        current * (current * d.resistance + d.torque_constant * work_->hard_speed[i]);
-    const double total = power / d.efficiency + side_->accessories;
-    charge += weighted(battery_current(voltage, d.pack_resistance, total), work_->hard_duration[i]);
+  held_currents(voltage, most);
+  const std::vector<double>& current = work_->drawn;
+  for (std::size_t i = 0; i < current.size(); ++i) {
+    charge += weighted(current[i], work_->hard_duration[i]);
   }
   return charge;
+}
+
+void ChargeLaw::held_currents(double voltage, double most) const {
+  const std::size_t count = hard_points();
+  work_->drawn.resize(count);
+  // Power rises with current, so the least of the limits' powers is the power of the least current.
+  const double* __restrict demanded = work_->hard_power.data();
+  const double* __restrict speed = work_->hard_speed.data();
+  double* __restrict drawn = work_->drawn.data();
+  const double constant = limits_->torque_constant;
+  const double resistance = limits_->resistance;
+  const double per_duty = 1.0 / limits_->duty_resistance;
+  const double per_efficiency = 1.0 / limits_->efficiency;
+  const double pack_resistance = limits_->pack_resistance;
+  const double accessories = side_->accessories;
+  for (std::size_t i = 0; i < count; ++i) {
+    const double back = constant * speed[i];
+    const double current = std::max(0.0, (voltage - back) * per_duty);
+    const double power =
+        std::min(std::min(demanded[i], most), current * (current * resistance + back));
+    drawn[i] = battery_current(voltage, pack_resistance, power * per_efficiency + accessories);
+  }
 }
 
 void ChargeLaw::add_shared_kinks(double low, double high, std::vector<double>& cuts) const {
@@ -339,7 +360,7 @@ double inverse_charge_integral(ChargeLaw& law) {
   // The window is cut at the kinks of the points that last longest, which weigh most. When they are
   // all that fall behind, one panel fills each gap; else panels as close as the rest's kinks need.
   constexpr std::size_t kMostCutPoints = 12;
-  constexpr double kPanels = 48;
+  constexpr double kPanels = 32;
   std::vector<double> cuts;
   law.add_shared_kinks(low, high, cuts);
   law.add_kinks(kMostCutPoints, low, high, cuts);

@@ -57,6 +57,8 @@ class ChargeLaw {
              std::span<const double> voltages, std::span<double> charges) const;
   // Charge of the points that are always followed, from their values at Chebyshev nodes.
   [[nodiscard]] double easy_charge(double voltage) const;
+  // The pack's current at each hard point, into work.drawn; `most` is the motor power it gives.
+  void held_currents(double voltage, double most) const;
   // Full-duty and battery limit of a hard point.
   [[nodiscard]] double duty_limit(std::size_t hard, double voltage) const;
   [[nodiscard]] double battery_limit(std::size_t hard, double motor_power) const;

@@ -43,6 +43,7 @@ struct RideWork {
   std::vector<double> easy_duration;
   std::vector<double> hard_speed;
   std::vector<double> hard_current;
+  std::vector<double> hard_power;
   std::vector<double> hard_duration;
 };
 
