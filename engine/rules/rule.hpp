@@ -6,6 +6,7 @@
 #include <string_view>
 #include <vector>
 
+#include "model/shaft_torque.hpp"
 #include "rules/selection.hpp"
 #include "spec/metrics.hpp"
 #include "spec/requirement.hpp"
@@ -58,16 +59,23 @@ struct Finding {
   [[nodiscard]] bool holds() const;
 };
 
+// The torque of no motor, for rules that do not read it.
+inline constexpr model::ShaftTorque kNoTorque{};
+
 // Everything that a rule may read. Rules of the pairwise stages read no metrics.
 struct Context {
   const spec::Requirement& requirement;
   const Selection& parts;
   const ChainRun& chain;
   const spec::Metrics& metrics;
+  const model::ShaftTorque& torque = kNoTorque;  // known from kStrength on
 };
 
-// When a rule can be decided: what it reads must be known. The order is the published order.
-enum class Stage { kElectrical, kFit, kSpeed, kHeat, kDemand };
+// When a rule can be decided: what it reads must be known. The order is the published order. Rules
+// of kElectrical and kFit read a few slots; kStrength reads all but the charger and the torque at
+// the motor's shaft; the later ones read metrics. A caution may read what it likes: it is only
+// asked of a design that is evaluated whole.
+enum class Stage { kElectrical, kFit, kStrength, kSpeed, kHeat, kDemand };
 
 // The slots that a pairwise rule reads, so that a search decides it once for all the others.
 namespace slot {

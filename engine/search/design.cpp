@@ -62,7 +62,9 @@ Design evaluate_design(const Setup& setup, const Space& space, const Combination
       design.extras.push_back(extra.part);
     }
   }
-  const rules::Context context{*setup.requirement, design.parts, design.chain, design.metrics};
+  design.torque = level.torque;
+  const rules::Context context{*setup.requirement, design.parts, design.chain, design.metrics,
+                               design.torque};
   for (const rules::Check& check : setup.all) design.rows.push_back(make_row(check, context));
   return design;
 }

@@ -27,6 +27,7 @@ struct Settings {
 struct Design {
   rules::Selection parts;
   rules::ChainRun chain;
+  model::ShaftTorque torque;  // at the motor's shaft
   spec::Metrics metrics;
   Settings settings;
   std::vector<const parts::Extra*> extras;

@@ -13,6 +13,7 @@ PreparedLevel prepare_level(const Setup& setup, const Space& space, std::size_t 
   p.parts.pack = &space.packs[pack].part;
   p.level = model::make_level(setup.questions, p.parts.motor->model, p.parts.controller->model,
                               p.parts.pack->model);
+  p.torque = model::shaft_torque(p.level.full, p.level.continuous.motor_current);
   p.extras = extras_cost(space, *p.parts.pack, p.level.side.stated_limit);
   p.price = space.motors[motor].price + space.controllers[controller].price +
             space.packs[pack].price + p.extras.price;
@@ -24,8 +25,7 @@ Evaluator::Evaluator(const Setup& setup, const Space& space) : setup_(&setup), s
   metrics_.listed_cruises = setup.listed_cruises;
 }
 
-void Evaluator::set_parts(const PreparedLevel& level, const DriveOption& drive,
-                          double charger_mass) {
+void Evaluator::set_drive(const PreparedLevel& level, const DriveOption& drive) {
   const FrontOption& front = space_->fronts[drive.front];
   const RearOption& rear = space_->rears[drive.rear];
   parts_ = level.parts;
@@ -34,6 +34,13 @@ void Evaluator::set_parts(const PreparedLevel& level, const DriveOption& drive,
   parts_.front_teeth = front.teeth;
   parts_.rear = rear.family;
   parts_.rear_teeth = rear.teeth;
+}
+
+void Evaluator::set_parts(const PreparedLevel& level, const DriveOption& drive,
+                          double charger_mass) {
+  set_drive(level, drive);
+  const FrontOption& front = space_->fronts[drive.front];
+  const RearOption& rear = space_->rears[drive.rear];
   metrics_.mass = bike_mass(*setup_, parts_, charger_mass, drive.chain_mass, front.mass, rear.mass,
                             level.extras.mass);
   build_ = model::make_build(level.level, drive.gearing,
@@ -72,8 +79,9 @@ void Evaluator::set_charger(const PreparedLevel& level, const DriveOption& drive
 }
 
 std::optional<std::size_t> Evaluator::first_failure(const std::vector<rules::Check>& checks,
+                                                    const PreparedLevel& level,
                                                     const DriveOption& drive) {
-  const rules::Context context{*setup_->requirement, parts_, drive.run, metrics_};
+  const rules::Context context{*setup_->requirement, parts_, drive.run, metrics_, level.torque};
   for (const rules::Check& check : checks) {
     ensure(check.rule->reads);
     const rules::Finding finding = check.rule->check(context, check.item);
@@ -82,19 +90,25 @@ std::optional<std::size_t> Evaluator::first_failure(const std::vector<rules::Che
   return std::nullopt;
 }
 
+std::optional<std::size_t> Evaluator::strength_fail(const PreparedLevel& level,
+                                                    const DriveOption& drive) {
+  set_drive(level, drive);
+  return first_failure(setup_->strength, level, drive);
+}
+
 std::optional<std::size_t> Evaluator::riding_fail(const PreparedLevel& level,
                                                   const DriveOption& drive,
                                                   double carried_charger_mass) {
   set_parts(level, drive, carried_charger_mass);
-  if (const auto failed = first_failure(setup_->speed, drive)) return failed;
-  return first_failure(setup_->heat, drive);
+  if (const auto failed = first_failure(setup_->speed, level, drive)) return failed;
+  return first_failure(setup_->heat, level, drive);
 }
 
 std::optional<std::size_t> Evaluator::demands_fail(const PreparedLevel& level,
                                                    const DriveOption& drive,
                                                    const ChargerOption& charger) {
   set_charger(level, drive, charger);
-  if (const auto failed = first_failure(setup_->demand, drive)) return failed;
+  if (const auto failed = first_failure(setup_->demand, level, drive)) return failed;
   ensure(setup_->objective_figures);
   const auto missing = [&](const spec::MetricInfo* info) {
     return std::isnan(info->value(metrics_));

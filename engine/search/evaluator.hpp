@@ -12,6 +12,7 @@ namespace sprocketry::search {
 struct PreparedLevel {
   model::Level level;
   rules::Selection parts;  // without charger and drive
+  model::ShaftTorque torque;
   ExtrasCost extras;
   Money price = 0;  // motor, controller, pack, extras
 };
@@ -24,6 +25,8 @@ class Evaluator {
  public:
   Evaluator(const Setup& setup, const Space& space);
 
+  // The first strength rule that rejects a level with a drive, whatever the charger, or nothing.
+  std::optional<std::size_t> strength_fail(const PreparedLevel& level, const DriveOption& drive);
   // Takes up a level with a drive for a carried charger's mass (kg); returns the index of the first
   // speed or heat rule that rejects, or nothing. Prepares demands_fail().
   std::optional<std::size_t> riding_fail(const PreparedLevel& level, const DriveOption& drive,
@@ -39,13 +42,14 @@ class Evaluator {
   [[nodiscard]] const spec::Metrics& metrics() const { return metrics_; }
 
  private:
+  void set_drive(const PreparedLevel& level, const DriveOption& drive);
   void set_parts(const PreparedLevel& level, const DriveOption& drive, double charger_mass);
   void set_charger(const PreparedLevel& level, const DriveOption& drive,
                    const ChargerOption& charger);
   // Computes the portions of `figures` that are not there yet.
   void ensure(unsigned figures);
   std::optional<std::size_t> first_failure(const std::vector<rules::Check>& checks,
-                                           const DriveOption& drive);
+                                           const PreparedLevel& level, const DriveOption& drive);
 
   const Setup* setup_;
   const Space* space_;

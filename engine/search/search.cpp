@@ -88,6 +88,10 @@ void run(const Setup& setup, const Space& space, const Compatible& compatible, c
   const auto& drives = compatible.motor_drives[option.motor];
   for (std::uint32_t i = piece.first_drive; i < piece.last_drive; ++i) {
     const DriveOption& drive = compatible.drives[drives[i]];
+    if (const auto failed = worker.evaluator.strength_fail(level, drive)) {
+      worker.rejected[*failed] += option.chargers.size();
+      continue;
+    }
     for (const ChargerGroup& group : groups) {
       if (const auto failed = worker.evaluator.riding_fail(level, drive, group.carried_mass)) {
         worker.rejected[*failed] += group.chargers.size();

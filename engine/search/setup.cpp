@@ -62,6 +62,9 @@ Setup make_setup(const spec::Requirement& r) {
       case rules::Stage::kFit:
         s.fit.push_back(check);
         break;
+      case rules::Stage::kStrength:
+        s.strength.push_back(check);
+        break;
       case rules::Stage::kSpeed:
         s.speed.push_back(check);
         break;

@@ -20,6 +20,7 @@ struct Setup {
   double carried_mass = 0;               // kg, rider and load
   std::vector<rules::Check> electrical;  // rejecting checks of each stage, in published order
   std::vector<rules::Check> fit;
+  std::vector<rules::Check> strength;
   std::vector<rules::Check> speed;
   std::vector<rules::Check> heat;
   std::vector<rules::Check> demand;
