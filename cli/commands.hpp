@@ -18,5 +18,6 @@ void add_search(CLI::App& app, Run& run);
 void add_evaluate(CLI::App& app, Run& run);
 void add_enumerate(CLI::App& app, Run& run);
 void add_parts(CLI::App& app, Run& run);
+void add_chain(CLI::App& app, Run& run);
 
 }  // namespace sprocketry::cli

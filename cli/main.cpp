@@ -33,6 +33,7 @@ int main(int argc, char** argv) try {
   add_evaluate(app, run);
   add_enumerate(app, run);
   add_parts(app, run);
+  add_chain(app, run);
   lay_out(app, exit_codes());
   try {
     app.parse(argc, argv);

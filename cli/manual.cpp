@@ -38,6 +38,9 @@ std::string_view example_of(std::string_view command) {
   }
   if (command == "enumerate") return "sprocketry enumerate specs/tiny.yaml --format csv";
   if (command == "parts") return "sprocketry parts specs/parts/harbour.yaml";
+  if (command == "chain") {
+    return "sprocketry chain --size 420 --front 12 --rear 60 --loop '1650 mm'";
+  }
   return "sprocketry search specs/demo.yaml";
 }
 

@@ -35,6 +35,37 @@ struct LengthLaw {
 };
 
 constexpr double kHubClearance = 0.76e-3;  // m
+constexpr double kHalfLinkStrength = 0.65;
+
+// Allowed link counts first, first + step, ... last.
+struct LinkRange {
+  int first = 0, last = -1, step = 2;
+  double min_distance = 0;  // m, from which on the tips are clear
+};
+
+LinkRange allowed_links(double pitch, int front_teeth, int rear_teeth, double min_distance,
+                        double max_distance, bool half_links) {
+  LinkRange range;
+  range.min_distance =
+      std::max(min_distance, least_centre_distance(pitch, front_teeth, rear_teeth));
+  if (!(range.min_distance <= max_distance)) return range;
+  // A limit that is itself the centre distance of a whole chain counts as inside although its
+  // length may come out a rounding error beyond the whole number.
+  constexpr double kRounding = 1e-9;  // links
+  const double shortest = chain_length(pitch, front_teeth, rear_teeth, range.min_distance);
+  const double longest = chain_length(pitch, front_teeth, rear_teeth, max_distance);
+  range.step = half_links ? 1 : 2;
+  range.first = static_cast<int>(std::ceil((shortest - kRounding) / range.step)) * range.step;
+  range.last = static_cast<int>(std::floor((longest + kRounding) / range.step)) * range.step;
+  return range;
+}
+
+std::optional<ChainFit> fit_of(double pitch, int front_teeth, int rear_teeth, int links,
+                               const LinkRange& range, double max_distance) {
+  const auto centre = centre_distance(pitch, front_teeth, rear_teeth, links);
+  if (!centre) return std::nullopt;
+  return ChainFit{links, std::clamp(*centre, range.min_distance, max_distance)};
+}
 
 }  // namespace
 
@@ -82,20 +113,35 @@ std::optional<double> centre_distance(double pitch, int front_teeth, int rear_te
   return centre * pitch;
 }
 
+double least_centre_distance(double pitch, int front_teeth, int rear_teeth) {
+  return 0.5 * (outside_diameter(pitch, front_teeth) + outside_diameter(pitch, rear_teeth));
+}
+
+std::vector<ChainFit> chain_fits(double pitch, int front_teeth, int rear_teeth, double min_distance,
+                                 double max_distance, bool half_links) {
+  const LinkRange range =
+      allowed_links(pitch, front_teeth, rear_teeth, min_distance, max_distance, half_links);
+  std::vector<ChainFit> fits;
+  for (int links = range.first; links <= range.last; links += range.step) {
+    const auto fit = fit_of(pitch, front_teeth, rear_teeth, links, range, max_distance);
+    if (fit) fits.push_back(*fit);
+  }
+  return fits;
+}
+
 std::optional<ChainFit> fit_chain(double pitch, int front_teeth, int rear_teeth,
                                   double min_distance, double max_distance, bool half_links) {
-  const double shortest = chain_length(pitch, front_teeth, rear_teeth, min_distance);
-  const double longest = chain_length(pitch, front_teeth, rear_teeth, max_distance);
-  if (std::isnan(shortest) || std::isnan(longest)) return std::nullopt;
-  const int step = half_links ? 1 : 2;
-  // A limit that is itself the centre distance of a whole chain counts as inside although its
-  // length may come out a rounding error beyond the whole number.
-  constexpr double kRounding = 1e-9;  // links
-  const int links = static_cast<int>(std::ceil((shortest - kRounding) / step)) * step;
-  if (links > longest + kRounding) return std::nullopt;
-  const auto centre = centre_distance(pitch, front_teeth, rear_teeth, links);
-  if (!centre) return std::nullopt;
-  return ChainFit{links, std::clamp(*centre, min_distance, max_distance)};
+  const LinkRange range =
+      allowed_links(pitch, front_teeth, rear_teeth, min_distance, max_distance, half_links);
+  if (range.first > range.last) return std::nullopt;
+  return fit_of(pitch, front_teeth, rear_teeth, range.first, range, max_distance);
 }
+
+double elongation_taken_up(double pitch, int front_teeth, int rear_teeth, int links,
+                           double max_distance) {
+  return chain_length(pitch, front_teeth, rear_teeth, max_distance) / links - 1.0;
+}
+
+double strength_share(int links) { return links % 2 == 0 ? 1.0 : kHalfLinkStrength; }
 
 }  // namespace sprocketry::model

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <optional>
+#include <vector>
 
 namespace sprocketry::model {
 
@@ -43,15 +44,34 @@ double chain_length(double pitch, int front_teeth, int rear_teeth, double centre
 // sprockets. Inverse of chain_length() by Newton's method to the last digit that double resolves.
 std::optional<double> centre_distance(double pitch, int front_teeth, int rear_teeth, double links);
 
+// Least centre distance in m: the sprockets' tips touch at half the sum of the outside diameters
+// (from memory).
+double least_centre_distance(double pitch, int front_teeth, int rear_teeth);
+
 // A chain that fits the adjuster.
 struct ChainFit {
   int links = 0;
-  double centre_distance = 0;  // m
+  double centre_distance = 0;  // m, of the chain pulled straight
 };
 
-// The shortest allowed link count whose centre distance lies within [min, max] (m), both ends
-// included; nothing when there is none. Even counts only unless half links are allowed.
+// Every allowed link count whose centre distance lies within [min, max] (m), both ends included, in
+// ascending order; empty when there is none. Even counts only unless half links are allowed. Where
+// the tips would touch nothing fits, so a lower limit that is nearer counts as that distance.
+std::vector<ChainFit> chain_fits(double pitch, int front_teeth, int rear_teeth, double min_distance,
+                                 double max_distance, bool half_links);
+
+// The first of chain_fits(), which leaves most of the travel to wear; nothing when there is none.
 std::optional<ChainFit> fit_chain(double pitch, int front_teeth, int rear_teeth,
                                   double min_distance, double max_distance, bool half_links);
+
+// Elongation (0.01 is 1 %) at which a chain of so many links is tight at `max_distance` (m): its
+// path there over its links, less 1. The sprockets keep their pitch. Negative for a chain that is
+// too long for the travel.
+double elongation_taken_up(double pitch, int front_teeth, int rear_teeth, int links,
+                           double max_distance);
+
+// Share of a chain's strength that is left: 0.65 for an odd count, whose half link (a one-pitch
+// offset link) is weaker (chain maker's catalogue, seen).
+double strength_share(int links);
 
 }  // namespace sprocketry::model

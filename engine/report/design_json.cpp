@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <set>
 
-#include "model/constants.hpp"
+#include "report/chain_run.hpp"
 #include "report/metric_lists.hpp"
 #include "rules/rule.hpp"
 
@@ -55,21 +55,6 @@ void write_metrics(JsonWriter& json, const spec::Metrics& metrics) {
   json.end_object();
 }
 
-void write_chain(JsonWriter& json, const rules::ChainRun& run) {
-  json.key("chain");
-  json.begin_object(Layout::kLine);
-  json.key("links");
-  if (run.fit) {
-    json.value(run.fit->links);
-  } else {
-    json.null();
-  }
-  json.member("centre_distance_mm", run.fit ? run.fit->centre_distance * 1000.0 : model::kNone);
-  json.member("wrap_deg", run.wrap * 180.0 / model::kPi);
-  json.member("efficiency", run.efficiency);
-  json.end_object();
-}
-
 void write_settings(JsonWriter& json, const Design& design) {
   json.key("settings");
   json.begin_object(Layout::kLine);
@@ -116,7 +101,7 @@ void write_design_members(JsonWriter& json, const Design& design,
   json.member("id", rules::design_id(design.parts));
   write_parts(json, design.parts);
   write_metrics(json, design.metrics);
-  write_chain(json, design.chain);
+  write_chain(json, design, requirement);
   write_settings(json, design);
   json.key("rules");
   json.begin_list();

@@ -5,6 +5,7 @@
 
 #include "model/constants.hpp"
 #include "report/cautions.hpp"
+#include "report/chain_run.hpp"
 #include "report/display.hpp"
 
 namespace sprocketry::report {
@@ -158,15 +159,34 @@ void write_build(std::ostream& out, const Design& d) {
   write_estimates(out, d);
 }
 
+// "half link, slack, ": the rules right after an unchecked one that lack the same field; before
+// that one's own text.
+std::string shared_names(std::vector<rules::Row>::const_iterator row,
+                         std::vector<rules::Row>::const_iterator end) {
+  std::string names;
+  for (auto next = row + 1; row->unchecked && next != end; ++next) {
+    if (!next->unchecked || next->missing != row->missing) break;
+    names += std::string(next->rule) + ", ";
+  }
+  return names;
+}
+
 }  // namespace
 
 void write_design_lines(std::ostream& out, const Design& d, const spec::Job& job) {
   write_build(out, d);
-  for (const rules::Row& row : search::telling_rows(d)) {
-    const std::string_view word = row.unchecked ? "not checked  "
-                                  : row.holds   ? "tight        "
-                                                : "caution      ";
-    out << "  " << word << "  " << row_text(row, job.requirement) << '\n';
+  const std::vector<rules::Row> rows = search::telling_rows(d);
+  for (auto row = rows.begin(); row != rows.end(); ++row) {
+    // Checks that lack the same field share a line.
+    if (row->unchecked && row != rows.begin() && row[-1].unchecked &&
+        row[-1].missing == row->missing) {
+      continue;
+    }
+    const std::string_view word = row->unchecked ? "not checked  "
+                                  : row->holds   ? "tight        "
+                                                 : "caution      ";
+    out << "  " << word << "  " << shared_names(row, rows.end()) << row_text(*row, job.requirement)
+        << '\n';
   }
 }
 
@@ -175,6 +195,7 @@ void write_design_text(std::ostream& out, const Design& d, const spec::Job& job,
   out << bold(rules::design_id(d.parts), colour) << '\n';
   write_verdict(out, d);
   write_build(out, d);
+  write_chain_work(out, d, job.requirement);
   write_metrics(out, d, job, colour);
   write_cruises(out, d, job, colour);
   write_accelerations(out, d, job);

@@ -9,6 +9,7 @@ namespace sprocketry::rules {
 // The rules of each stage in published order; rule_table() joins them.
 std::span<const Rule> electrical_rules();
 std::span<const Rule> fit_rules();
+std::span<const Rule> adjustment_rules();
 std::span<const Rule> strength_rules();
 std::span<const Rule> riding_rules();
 std::span<const Rule> demand_rules();

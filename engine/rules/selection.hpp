@@ -4,6 +4,7 @@
 #include <string>
 
 #include "model/chain.hpp"
+#include "model/suspension.hpp"
 #include "parts/catalogue.hpp"
 
 namespace sprocketry::rules {
@@ -32,6 +33,8 @@ struct ChainRun {
   double reduction = 0;                // rear over front teeth
   double efficiency = 0;               // 0..1
   double wrap = 0;  // rad on the smaller sprocket at the fitted (or least) distance
+  // With a swing arm: how to set the fitted chain.
+  std::optional<model::SlackSetting> slack;
 };
 
 }  // namespace sprocketry::rules

@@ -52,6 +52,13 @@ Design evaluate_design(const Setup& setup, const Space& space, const Combination
       selection(space, c.motor, c.controller, c.pack, c.charger, c.chain, c.front, c.rear);
   design.chain = chain_run(*setup.requirement, design.parts.chain->model, design.parts.front_teeth,
                            design.parts.rear_teeth);
+  design.chain_fits = model::chain_fits(
+      design.parts.chain->model.pitch, design.parts.front_teeth, design.parts.rear_teeth,
+      setup.requirement->bike.min_centre_distance, setup.requirement->bike.max_centre_distance,
+      setup.requirement->choose.half_links);
+  if (design.chain.fit) {
+    design.chain_order = model::chain_order(design.chain.fit->links, design.parts.chain->box_links);
+  }
   const PreparedLevel level = prepare_level(setup, space, c.motor, c.controller, c.pack);
   const DriveOption drive = make_drive(space, c.chain, c.front, c.rear, design.chain);
   Evaluator evaluator(setup, space);

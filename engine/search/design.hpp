@@ -4,6 +4,7 @@
 #include <string_view>
 #include <vector>
 
+#include "model/chain_order.hpp"
 #include "search/compatible.hpp"
 
 namespace sprocketry::search {
@@ -27,6 +28,8 @@ struct Settings {
 struct Design {
   rules::Selection parts;
   rules::ChainRun chain;
+  std::vector<model::ChainFit> chain_fits;       // every allowed link count inside the travel
+  std::optional<model::ChainOrder> chain_order;  // of the fitted chain
   model::ShaftTorque torque;  // at the motor's shaft
   spec::Metrics metrics;
   Settings settings;

@@ -39,6 +39,29 @@ model::Questions make_questions(const spec::Requirement& r) {
   return q;
 }
 
+// Of the link counts that fit the shortest; with a swing arm the shortest that can also be set
+// slack enough for the suspension, if there is one.
+void fit(const spec::Bike& bike, bool half_links, double pitch, int front_teeth, int rear_teeth,
+         rules::ChainRun& run) {
+  run.fit = model::fit_chain(pitch, front_teeth, rear_teeth, bike.min_centre_distance,
+                             bike.max_centre_distance, half_links);
+  if (!run.fit || !bike.swing_arm) return;
+  const auto setting = [&](const model::ChainFit& fit) {
+    return model::slack_setting(*bike.swing_arm, pitch, front_teeth, rear_teeth, fit.links);
+  };
+  run.slack = setting(*run.fit);
+  if (run.slack && run.slack->rest_distance >= bike.min_centre_distance) return;
+  for (const model::ChainFit& other :
+       model::chain_fits(pitch, front_teeth, rear_teeth, bike.min_centre_distance,
+                         bike.max_centre_distance, half_links)) {
+    const auto slack = setting(other);
+    if (!slack || slack->rest_distance < bike.min_centre_distance) continue;
+    run.fit = other;
+    run.slack = slack;
+    return;
+  }
+}
+
 }  // namespace
 
 Setup make_setup(const spec::Requirement& r) {
@@ -91,8 +114,7 @@ rules::ChainRun chain_run(const spec::Requirement& r, const model::Chain& chain,
   rules::ChainRun run;
   run.reduction = static_cast<double>(rear_teeth) / front_teeth;
   run.efficiency = model::chain_efficiency(chain, front_teeth, rear_teeth);
-  run.fit = model::fit_chain(chain.pitch, front_teeth, rear_teeth, r.bike.min_centre_distance,
-                             r.bike.max_centre_distance, r.choose.half_links);
+  fit(r.bike, r.choose.half_links, chain.pitch, front_teeth, rear_teeth, run);
   run.wrap = model::wrap_angle(chain.pitch, front_teeth, rear_teeth,
                                run.fit ? run.fit->centre_distance : r.bike.min_centre_distance);
   return run;

@@ -28,6 +28,11 @@ inline constexpr QuantityRule kWheelInertia{Dimension::kInertia, 0, 50};
 inline constexpr QuantityRule kRollout = parts::limits::tyre::kRollout;
 inline constexpr QuantityRule kCentreDistance{Dimension::kLength, 0.1, 2};
 inline constexpr QuantityRule kMaxDiameter{Dimension::kLength, 0.05, 1};
+inline constexpr QuantityRule kArmLength{Dimension::kLength, 0.2, 1};
+inline constexpr QuantityRule kShaftFromPivot{Dimension::kLength, -0.3, 0.3};
+inline constexpr QuantityRule kArmAngle{Dimension::kAngle, -std::numbers::pi / 4,
+                                        std::numbers::pi / 4};
+inline constexpr QuantityRule kPivotDiameter{Dimension::kLength, 0.01, 0.2};
 }  // namespace bike
 
 namespace road_load {

@@ -101,6 +101,7 @@ void read_bike(Reader& root, const Surrounding& around, Requirement& requirement
   read_tyre(*bike, around, requirement);
   read_centre_distance(*bike, result);
   read_rear_mount(*bike, result.rear);
+  read_swing_arm(*bike, result);
   bike->finish();
 }
 

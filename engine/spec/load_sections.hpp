@@ -27,6 +27,8 @@ struct Surrounding {
 void read_bike(Reader& root, const Surrounding& around, Requirement& requirement);
 void read_road(Reader& bike, Requirement& requirement);
 void read_tyre(Reader& bike, const Surrounding& around, Requirement& requirement);
+// `swing_arm` of the bike, checked against the centre distance, which must have been read.
+void read_swing_arm(Reader& bike, Bike& result);
 void read_loads(Reader& root, Requirement& requirement);
 void read_conditions(Reader& root, Requirement& requirement);
 void read_ride(Reader& root, const Surrounding& around, Requirement& requirement);

@@ -9,6 +9,7 @@
 
 #include "model/profile.hpp"
 #include "model/road.hpp"
+#include "model/suspension.hpp"
 #include "parts/catalogue.hpp"
 
 namespace sprocketry::spec {
@@ -37,6 +38,8 @@ struct Bike {
   double min_centre_distance = 0;    // m, shaft to axle
   double max_centre_distance = 0;    // m
   RearMount rear;
+  std::optional<model::SwingArm> swing_arm;
+  std::optional<double> pivot_diameter;  // m, of the tube or hub round the arm's pivot
 };
 
 struct Conditions {

@@ -292,6 +292,14 @@ spec::Job random_job(std::uint64_t seed) {
   q.bike.max_centre_distance = r.step(0.57, 0.61);
   q.bike.rear = {0.104, 4, 0.30};
   if (r.chance(20)) q.bike.rear = {};
+  if (r.chance(30)) {
+    const double degree = model::kPi / 180;
+    const double rest = r.step(0, 16) * degree;
+    q.bike.swing_arm =
+        model::SwingArm{r.step(-0.02, 0.10), r.step(-0.03, 0.05), rest + r.step(0, 10) * degree,
+                        rest, rest - r.step(0, 16) * degree};
+    if (r.chance(50)) q.bike.pivot_diameter = r.step(0.01, 0.04);
+  }
   q.rider_mass = 80;
   q.load_mass = r.step(0, 20);
   q.conditions = {model::kZeroCelsius + r.step(0, 40),
