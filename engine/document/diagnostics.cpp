@@ -2,7 +2,7 @@
 
 #include <algorithm>
 #include <array>
-#include <functional>
+#include <set>
 #include <tuple>
 #include <utility>
 
@@ -139,14 +139,10 @@ std::string Diagnostics::text(std::size_t limit) const {
   std::stable_sort(sorted.begin(), sorted.end(),
                    [](const auto& a, const auto& b) { return a.first < b.first; });
   std::vector<const Diagnostic*> unique;
-  for (auto one = sorted.begin(); one != sorted.end(); ++one) {
-    const auto same_place =
-        std::lower_bound(sorted.begin(), one, one->first,
-                         [](const auto& earlier, const Key& key) { return earlier.first < key; });
-    const bool repeated = std::any_of(same_place, one, [one](const auto& earlier) {
-      return earlier.second->message == one->second->message;
-    });
-    if (!repeated) unique.push_back(one->second);
+  std::set<std::string_view> said;  // at the place of the finding before
+  for (std::size_t i = 0; i < sorted.size(); ++i) {
+    if (i > 0 && sorted[i].first != sorted[i - 1].first) said.clear();
+    if (said.insert(sorted[i].second->message).second) unique.push_back(sorted[i].second);
   }
 
   std::string shown;
@@ -161,8 +157,8 @@ std::string Diagnostics::text(std::size_t limit) const {
 
 std::optional<std::string_view> nearest(std::string_view word,
                                         const std::vector<std::string_view>& candidates) {
-  constexpr std::size_t most_edits = 3;
-  std::size_t best = std::clamp<std::size_t>(word.size() / 3, 1, most_edits) + 1;
+  constexpr std::size_t kMostEdits = 3;
+  std::size_t best = std::clamp<std::size_t>(word.size() / 3, 1, kMostEdits) + 1;
   std::optional<std::string_view> found;
   for (const std::string_view candidate : candidates) {
     const std::size_t longer = std::max(word.size(), candidate.size());

@@ -47,8 +47,9 @@ Reading read(const fs::path& path) {
     return {{}, "cannot be read: " + failure.message(), {}};
   }
   if (fs::is_directory(status)) return {{}, "is a folder, not a file", "name a file in it"};
-  if (!fs::is_regular_file(status) && !fs::is_fifo(status)) {
-    return {{}, "is a device, not a file", "name a file"};
+  // A pipe without a writer would be waited for without end.
+  if (!fs::is_regular_file(status)) {
+    return {{}, "is a pipe or a device, not a file", "save it as a file and name that"};
   }
   const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(std::fopen(path.c_str(), "rb"),
                                                              &std::fclose);

@@ -14,7 +14,6 @@ using document::NodeKind;
 namespace {
 
 constexpr std::size_t kMaxText = 1000;
-constexpr std::size_t kMaxId = 64;
 constexpr double kMaxMoney = 1e9;
 
 std::string lower(std::string_view text) {
@@ -199,18 +198,19 @@ std::optional<std::string> read_text(const Node& node, std::string_view name, Fi
   return node.scalar;
 }
 
-std::optional<std::string> read_id(const Node& node, std::string_view name, Findings& findings) {
+std::optional<std::string> read_id(const Node& node, std::string_view name, Findings& findings,
+                                   std::size_t longest) {
   if (!is_scalar(node, name, "an id such as \"hollin-48\"", findings)) return {};
   const std::string& id = node.scalar;
   const bool plain = std::ranges::all_of(id, [](char c) {
     return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '.' ||
            c == '_' || c == '-';
   });
-  if (id.empty() || id.size() > kMaxId || !plain) {
-    const std::string shown = id.size() > kMaxId ? id.substr(0, kMaxId) + "..." : id;
-    findings.diagnostics.error(
-        node.mark, key_text(name) + " \"" + shown + "\" is not an id",
-        "an id is 1 to 64 letters, digits, '.', '_' or '-', such as hollin-48");
+  if (id.empty() || id.size() > longest || !plain) {
+    const std::string shown = id.size() > longest ? id.substr(0, longest) + "..." : id;
+    findings.diagnostics.error(node.mark, key_text(name) + " \"" + shown + "\" is not an id",
+                               "an id is 1 to " + std::to_string(longest) +
+                                   " letters, digits, '.', '_' or '-', such as hollin-48");
     return {};
   }
   return id;

@@ -61,9 +61,12 @@ std::optional<bool> read_boolean(const document::Node& node, std::string_view na
 // A text that is not empty; at most 1000 code units.
 std::optional<std::string> read_text(const document::Node& node, std::string_view name,
                                      Findings& findings);
-// An id: 1 to 64 letters, digits, '.', '_' or '-', because design ids join ids with '/' and ':'.
+// An id: 1 to `longest` letters, digits, '.', '_' or '-', because design ids join ids with '/' and
+// ':'. The id of a pack made of cells is its cell's with a tail such as "x1000s1000p".
+inline constexpr std::size_t kMaxId = 64;
+inline constexpr std::size_t kMaxPackId = kMaxId + std::string_view("x1000s1000p").size();
 std::optional<std::string> read_id(const document::Node& node, std::string_view name,
-                                   Findings& findings);
+                                   Findings& findings, std::size_t longest = kMaxId);
 // An amount of the currency, 0 to 1e9, rounded to 1/10000.
 std::optional<Money> read_money(const document::Node& node, std::string_view name,
                                 Findings& findings);

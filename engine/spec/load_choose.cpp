@@ -71,13 +71,14 @@ void report_unknown(const document::Node& item, std::string_view kind, const Vie
 // Ids of one kind of part, each of which exists; `also` accepts what is no plain id.
 template <typename Also>
 std::optional<Ids> read_ids(Reader& choose, std::string_view key, std::string_view kind,
-                            const Views& known, const Surrounding& around, Also also) {
+                            const Views& known, const Surrounding& around, Also also,
+                            std::size_t longest = parts::kMaxId) {
   const auto* items = choose.optional_list(key, "[id, id]");
   if (items == nullptr) return {};
   Ids ids;
   Mentions mentions(choose.findings());
   for (const document::Node& item : *items) {
-    const auto id = parts::read_id(item, key, choose.findings());
+    const auto id = parts::read_id(item, key, choose.findings(), longest);
     if (!id || !mentions.is_first(item)) continue;
     if (around.ids_known && !contains(known, *id) && !also(*id)) {
       report_unknown(item, kind, known, around.catalogue, choose.findings());
@@ -164,8 +165,9 @@ void read_pack(Reader& choose, const Surrounding& around, PackChoice& choice) {
     read_generated_packs(choose, around, choice);
     return;
   }
-  choice.ids = read_ids(choose, "pack", "pack", ids_of(around.catalogue.packs), around,
-                        [&](const std::string& id) { return is_generated(around.catalogue, id); });
+  choice.ids = read_ids(
+      choose, "pack", "pack", ids_of(around.catalogue.packs), around,
+      [&](const std::string& id) { return is_generated(around.catalogue, id); }, parts::kMaxPackId);
 }
 
 std::string known_sizes(const Catalogue& catalogue) {

@@ -12,6 +12,25 @@ Reader conditions_reader(Reader& root, const document::Node& empty) {
   return {empty, root.mark(), "conditions", "`conditions`", root.findings()};
 }
 
+// One of the two may be a default, which has no place of its own.
+void check_states_of_charge(Reader& reader, const Conditions& conditions) {
+  constexpr std::string_view kUsual = "state_of_charge";
+  constexpr std::string_view kLow = "low_state_of_charge";
+  if (reader.has(kUsual) && reader.has(kLow)) {
+    reader.check_ascending(kLow, conditions.low_state_of_charge, kUsual, conditions.state_of_charge,
+                           "the low state is the emptier one");
+    return;
+  }
+  if (conditions.low_state_of_charge <= conditions.state_of_charge) return;
+  const auto percent = [](double share) { return parts::number_text(100 * share) + " %"; };
+  const bool low_is_stated = reader.has(kLow);
+  reader.error(low_is_stated ? kLow : kUsual,
+               "`state_of_charge`, " + percent(conditions.state_of_charge) +
+                   (low_is_stated ? " if not given" : "") + ", is below `low_state_of_charge`, " +
+                   percent(conditions.low_state_of_charge) + (low_is_stated ? "" : " if not given"),
+               "the low state is the emptier one; give both");
+}
+
 }  // namespace
 
 void read_conditions(Reader& root, Requirement& requirement) {
@@ -32,10 +51,7 @@ void read_conditions(Reader& root, Requirement& requirement) {
       reader.quantity_or("low_state_of_charge", rule::kStateOfCharge, "20 %", kCommonPractice);
   result.winding_temperature =
       reader.quantity_or("winding", rule::kWinding, "75 degC", kCommonPractice);
-  if (reader.has("state_of_charge") && reader.has("low_state_of_charge")) {
-    reader.check_ascending("low_state_of_charge", result.low_state_of_charge, "state_of_charge",
-                           result.state_of_charge, "the low state is the emptier one");
-  }
+  check_states_of_charge(reader, result);
   reader.finish();
 }
 

@@ -135,7 +135,12 @@ void read_tyre(Reader& bike, const Surrounding& around, Requirement& requirement
     bike.error("tyre", "`tyre` has neither `size` nor `rollout`",
                "write {size: 3.00-18}, or the measured circumference {rollout: 1.94 m}");
   }
-  // A measured roll-out is the better of the two.
+  if (tyre->has("size") && tyre->has("rollout")) {
+    bike.findings().diagnostics.add({document::Severity::kError, tyre->mark_of("size"),
+                                     "`tyre` has both `size` and `rollout`, which need not agree",
+                                     "keep `rollout` if it was measured on this bike, else `size`",
+                                     tyre->mark_of("rollout"), "the roll-out stands here"});
+  }
   if (rollout) {
     requirement.bike.rolling_circumference = *rollout;
   } else if (size) {

@@ -62,6 +62,21 @@ std::string list_symbols(Dimension dimension) {
   return text;
 }
 
+// Bytes of the longest unit that the text begins with, when a blank follows it; else 0.
+std::size_t unit_before_more_text(std::string_view text, Dimension expected) {
+  std::size_t longest = 0;
+  for (const Unit& unit : units_of(expected)) {
+    const std::size_t size = unit.symbol.size();
+    const bool ends = size < text.size() && (text[size] == ' ' || text[size] == '\t');
+    if (ends && text.starts_with(unit.symbol)) longest = std::max(longest, size);
+  }
+  return longest;
+}
+
+Problem text_follows(std::size_t at) {
+  return {at, "text follows the unit", "write one number and one unit"};
+}
+
 Problem strange_unit(std::string_view symbol, std::size_t at, Dimension expected) {
   const auto special = std::ranges::find_if(
       kSpecialBlanks, [&](std::string_view blank) { return symbol.starts_with(blank); });
@@ -73,6 +88,9 @@ Problem strange_unit(std::string_view symbol, std::size_t at, Dimension expected
   if (other != units.end()) {
     return {at, std::string(symbol) + " measures " + std::string(name_of(other->dimension)),
             did_you_mean(habitual_symbol(symbol, expected))};
+  }
+  if (const std::size_t known = unit_before_more_text(symbol, expected); known > 0) {
+    return text_follows(at + symbol.find_first_not_of(" \t", known));
   }
   const std::string_view near = nearest_symbol(symbol, expected);
   return {at, quoted(symbol) + " is not a unit this program knows",
@@ -124,7 +142,7 @@ bool may_be_compound(Dimension dimension) {
 std::optional<Problem> why_not_more(const Cursor& cursor, const Number& number,
                                     std::size_t number_at, Dimension expected) {
   if (!may_be_compound(expected)) {
-    return Problem{cursor.at, "text follows the unit", "write one number and one unit"};
+    return text_follows(cursor.at);
   }
   if (!number.whole) {
     return Problem{number_at, "only the last of several numbers may have decimals",

@@ -143,10 +143,16 @@ std::string print(double value, Dimension dimension, std::string_view symbol) {
 double in_unit(double value, Dimension dimension, std::string_view symbol) {
   const Unit* const wanted = find_unit(dimension, symbol);
   const Unit& unit = wanted != nullptr ? *wanted : plain_unit(dimension);
+  // Factors stay below 2^64: what is halved so often first cannot overflow on the way.
+  constexpr int kRoom = 64;
+  constexpr double kLarge = 1e280;
+  const int halvings = std::abs(value) > kLarge ? kRoom : 0;
   const auto numerator = static_cast<double>(unit.factor.numerator);
   const auto denominator = static_cast<double>(unit.factor.denominator);
-  if (unit.scale == Scale::kReciprocal) return numerator / (value * denominator);
-  const double scaled = value * denominator / numerator;
+  const double product = std::ldexp(value, -halvings) * denominator;
+  if (unit.scale == Scale::kReciprocal) return std::ldexp(numerator / product, -halvings);
+  const double scaled = std::clamp(std::ldexp(product / numerator, halvings), -DoubleLimits::max(),
+                                   DoubleLimits::max());
   if (unit.scale == Scale::kProportional) return scaled;
   return scaled - static_cast<double>(unit.shift) / static_cast<double>(kShiftSteps);
 }

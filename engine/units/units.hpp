@@ -76,8 +76,8 @@ tl::expected<Quantity, ParseError> parse(std::string_view text, Dimension expect
 std::string print(double value, Dimension dimension, std::string_view symbol);
 
 // value (SI) expressed in the symbol's unit, for rounding in tables: within 1e-15 relative (of the
-// absolute temperature for degC and degF), never out of order for two values. Same precondition; 0
-// gives infinity in a reciprocal unit.
+// absolute temperature for degC and degF), never out of order for two values. A number beyond the
+// doubles gives the largest of them. Same precondition; 0 gives infinity in a reciprocal unit.
 double in_unit(double value, Dimension dimension, std::string_view symbol);
 
 }  // namespace sprocketry::units

@@ -99,7 +99,8 @@ void add_files_that_are_no_yaml(std::vector<BrokenFile>& rows) {
                  "not closed"));
   add(Row::whole("truncated in a quoted text", kBike, "sprocketry: 1\ntitle: \"Harb", 2,
                  "not closed"));
-  add(Row::whole("a tab as indentation", kBike, "bike:\n\tmass: 96 kg\n", 2, ""));
+  add(Row::whole("a tab as indentation", kBike, "bike:\n\tmass: 96 kg\n", 2,
+                 "a tab in the indentation"));
   add(Row::whole("wrong indentation", kBike, "bike:\n  mass: 96 kg\n   wheelbase: 1.3 m\n", 3, ""));
   add(Row::whole("a list as a key", kBike, "[1, 2]: 3\n", 1, "key"));
   add(Row::whole("larger than the limit", kBike, "title: " + repeated("x", (16U << 20U) + 1), 0,

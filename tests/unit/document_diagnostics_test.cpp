@@ -1,6 +1,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <chrono>
 #include <string>
 
 #include "document_support.hpp"
@@ -64,6 +65,18 @@ TEST(Diagnostics, SayHowManyWereLeftOut) {
   EXPECT_EQ(std::count(text.begin(), text.end(), '\n'), 51);
   EXPECT_NE(text.find("10 more"), std::string::npos);
   EXPECT_EQ(diagnostics.text(60).find("more"), std::string::npos);
+}
+
+// Each against each would be 4e10 comparisons; the limit only guards against hanging.
+TEST(Diagnostics, OfOnePlaceAreManyWithoutTakingForEver) {
+  Diagnostics diagnostics;
+  const Source& source = diagnostics.add_source("x", "a\n");
+  constexpr int kMany = 200'000;
+  for (int i = 0; i < kMany; ++i) diagnostics.error({&source, 1, 1}, std::to_string(i % 100'000));
+  const auto begin = std::chrono::steady_clock::now();
+  const std::string text = diagnostics.text();
+  EXPECT_NE(text.find("... and 99950 more"), std::string::npos);
+  EXPECT_LT(std::chrono::steady_clock::now() - begin, std::chrono::seconds(30));
 }
 
 TEST(Diagnostics, KeepTheCaretUnderItsCharacter) {

@@ -1,4 +1,8 @@
 #include <gtest/gtest.h>
+#include <sys/socket.h>
+#include <sys/stat.h>
+#include <sys/un.h>
+#include <unistd.h>
 
 #include <cstdlib>
 #include <filesystem>
@@ -60,7 +64,21 @@ TEST_F(Files, ThatNobodyNamesAreReportedUnderTheirName) {
 
 TEST_F(Files, ThatAreFoldersOrDevicesAreRefused) {
   EXPECT_NE(reported_at_mention(folder_).find("is a folder"), std::string::npos);
-  EXPECT_NE(reported_at_mention("/dev/zero").find("is a device"), std::string::npos);
+  EXPECT_NE(reported_at_mention("/dev/zero").find("a device, not a file"), std::string::npos);
+}
+
+TEST_F(Files, ThatArePipesOrSocketsAreRefusedAtOnce) {
+  const fs::path pipe = folder_ / "pipe";
+  ASSERT_EQ(mkfifo(pipe.c_str(), 0600), 0);
+  EXPECT_NE(reported_at_mention(pipe).find("is a pipe or a device"), std::string::npos);
+  const fs::path name = folder_ / "socket";
+  sockaddr_un address{};
+  address.sun_family = AF_UNIX;
+  name.string().copy(address.sun_path, sizeof(address.sun_path) - 1);
+  const int socket_file = socket(AF_UNIX, SOCK_STREAM, 0);
+  ASSERT_EQ(bind(socket_file, reinterpret_cast<const sockaddr*>(&address), sizeof(address)), 0);
+  EXPECT_NE(reported_at_mention(name).find("is a pipe or a device"), std::string::npos);
+  close(socket_file);
 }
 
 TEST_F(Files, ThatAreTooLargeAreRefused) {

@@ -138,6 +138,13 @@ TEST(LoadTyre, ARollOutInThePartsFilesWinsOverTheMarking) {
   EXPECT_EQ(find_default(loaded.requirement().defaults, "bike.tyre.rollout"), nullptr);
 }
 
+TEST(LoadTyre, ASizeBesideARollOutIsAnErrorThatShowsBoth) {
+  Loaded loaded;
+  load_into(loaded, edited(kTinyRequirement, "{rollout", "{size: 3.00-18, rollout"), kTinyParts);
+  EXPECT_TRUE(one_error(loaded, "bike.yaml", 5, "has both `size` and `rollout`"));
+  EXPECT_TRUE(loaded.diagnostics.all().front().second_mark.has_value());
+}
+
 TEST(LoadTyre, AnUnreadableSizeIsAnErrorAtTheSize) {
   Loaded loaded;
   load_into(loaded, edited(kTinyRequirement, "{rollout: 1.94 m}", "{size: big}"), kTinyParts);

@@ -185,5 +185,21 @@ TEST(LoadUnits, AreThoseOfTheFirstUseInTheFileNotOfTheReader) {
   EXPECT_EQ(loaded.requirement().units.distance, "mi");
 }
 
+TEST(LoadChoose, TakesAPackOfACellWithTheLongestId) {
+  const std::string cell(64, 'c');
+  std::string parts(kTinyParts);
+  for (std::size_t at = 0; (at = parts.find("slate-100", at)) != std::string::npos;) {
+    parts.replace(at, std::string_view("slate-100").size(), cell);
+  }
+  const std::string pack = cell + "x1000s1000p";
+  Loaded loaded;
+  load_into(loaded, std::string(kTinyRequirement) + "choose: {pack: [" + pack + "]}\n", parts);
+  EXPECT_LOADS(loaded);
+  EXPECT_EQ(loaded.requirement().choose.pack.ids, std::vector<std::string>{pack});
+  Loaded longer;
+  load_into(longer, std::string(kTinyRequirement) + "choose: {pack: [" + pack + "p]}\n", parts);
+  EXPECT_TRUE(one_error(longer, "bike.yaml", 10, "is not an id"));
+}
+
 }  // namespace
 }  // namespace sprocketry::test

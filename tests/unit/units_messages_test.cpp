@@ -105,7 +105,12 @@ const Wrong kWrongTexts[] = {
     {"3.5 min 30 s", kTime, 0, "decimals", "whole numbers"},
     {"3 min -30 s", kTime, 6, "sign", "in front"},
     {"5 A 3 A", kCurrent, 4, "text follows", "one number"},
-    {"5 % x", kRatio, 2, "% x", "%"},
+    {"5 % x", kRatio, 4, "text follows", "one number"},
+    {"96 kg  net", kMass, 7, "text follows", "one number"},
+    {"3 min sharp", kTime, 6, "text follows", "one number"},
+    {"0.9 kg m2 each", kInertia, 10, "text follows", "one number"},
+    {"3 N s/m x", kForcePerSpeed, 8, "text follows", "one number"},
+    {"150 Ax", kCurrent, 4, "Ax", "A"},
     // out of the doubles
     {"1e400 km/h", kSpeed, 0, "too large", "smaller"},
     {"1e308 km", kLength, 0, "too large", "smaller"},

@@ -179,6 +179,21 @@ TEST(UnitsInUnit, GivesRoundNumbersForRoundQuantities) {
   EXPECT_EQ(in_unit(2.0, kSpeedConstant, "V s/rad"), 0.5);
 }
 
+TEST(UnitsInUnit, GivesNoInfinityForALargeValue) {
+  constexpr double kLargest = std::numeric_limits<double>::max();
+  for (const Unit& unit : all_units()) {
+    for (const double value : {1e290, 1e300, kLargest, -kLargest}) {
+      const double there = in_unit(value, unit.dimension, unit.symbol);
+      EXPECT_TRUE(std::isfinite(there)) << unit.symbol << ' ' << value;
+    }
+  }
+  EXPECT_EQ(in_unit(1e300, kSpeed, "km/h"), 3.6e300);
+  EXPECT_EQ(in_unit(1e300, kLength, "mm"), 1e303);
+  EXPECT_EQ(in_unit(kLargest, kLength, "mm"), kLargest);
+  EXPECT_EQ(in_unit(-kLargest, kLength, "mm"), -kLargest);
+  EXPECT_EQ(in_unit(1e300, kSpeedConstant, "V s/rad"), 1e-300);
+}
+
 TEST(UnitsInUnit, NeverReversesTheOrderOfTwoValues) {
   std::mt19937_64 random(5);
   for (const Unit& unit : all_units()) {
