@@ -13,6 +13,13 @@ namespace {
 // The arm's angle at which shaft, pivot and axle lie in one line, pivot between them.
 double straight_angle(const SwingArm& arm) { return std::atan2(arm.shaft_up, arm.shaft_forward); }
 
+// The angle of the travel that lies nearest to another, round the circle: the cosine law falls with
+// the turn away from the straight line, either way.
+double nearest_within(const SwingArm& arm, double angle) {
+  if (angle >= arm.bump && angle <= arm.droop) return angle;
+  return std::cos(arm.droop - angle) > std::cos(arm.bump - angle) ? arm.droop : arm.bump;
+}
+
 // One run's tangent: the direction of its outward normal, seen from behind the pivot, in rad.
 // `side` is 1 for the upper run, -1 for the lower.
 double normal_angle(const SwingArm& arm, double length, double angle, double radius_difference,
@@ -95,18 +102,11 @@ double arm_length(const SwingArm& arm, double angle, double centre_distance) {
   return length > 0 ? length : std::numeric_limits<double>::quiet_NaN();
 }
 
-double tightest_angle(const SwingArm& arm) {
-  const double straight = straight_angle(arm);
-  if (straight >= arm.bump && straight <= arm.droop) return straight;
-  // The cosine law falls with the turn away from the straight line, either way round.
-  const auto nearness = [&](double angle) { return std::cos(angle - straight); };
-  return nearness(arm.droop) > nearness(arm.bump) ? arm.droop : arm.bump;
-}
+double tightest_angle(const SwingArm& arm) { return nearest_within(arm, straight_angle(arm)); }
 
 double loosest_angle(const SwingArm& arm) {
   const double straight = straight_angle(arm);
-  const auto nearness = [&](double angle) { return std::cos(angle - straight); };
-  return nearness(arm.droop) < nearness(arm.bump) ? arm.droop : arm.bump;
+  return nearest_within(arm, straight > 0 ? straight - kPi : straight + kPi);
 }
 
 double free_play(double span, double excess) {

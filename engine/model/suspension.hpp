@@ -29,9 +29,10 @@ double centre_distance(const SwingArm& arm, double length, double angle);
 // have to lie in front of the pivot or no arm reaches.
 double arm_length(const SwingArm& arm, double angle, double centre_distance);
 
-// The angles within [bump, droop] at which shaft and axle are farthest apart and nearest. Farthest
-// is where shaft, pivot and axle lie in one line, or the end of the travel that is nearer to it;
-// nearest is an end. Neither depends on the arm's length.
+// The angles within [bump, droop] at which shaft and axle are farthest apart and nearest: farthest
+// with shaft, pivot and axle in one line and the pivot between them, nearest with the shaft between
+// pivot and axle, or the end of the travel that is nearer to it. Neither depends on the arm's
+// length.
 double tightest_angle(const SwingArm& arm);
 double loosest_angle(const SwingArm& arm);
 
