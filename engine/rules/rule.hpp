@@ -98,6 +98,9 @@ struct Rule {
   Finding (*check)(const Context&, std::size_t item) = nullptr;
   // What the item is about ("40 km/h"); null for rules of one item.
   std::string (*about)(const spec::Requirement&, std::size_t item) = nullptr;
+  // True when metrics that are better in all they read (faster, farther, cooler, lighter, cheaper)
+  // never break the rule if worse ones hold it: a search may then decide it on a best case.
+  bool best_case = false;
 };
 
 // All rules in published order, which decides under which a rejected combination is counted.

@@ -29,6 +29,12 @@ void Archive::offer(const Member& member) {
   members_.push_back(member);
 }
 
+bool Archive::dominated(const double* values) const {
+  Member member;
+  std::copy_n(values, objectives_, member.objectives.begin());
+  return std::ranges::any_of(members_, [&](const Member& m) { return dominates(m, member); });
+}
+
 void Archive::merge(const Archive& other) {
   for (const Member& member : other.members_) offer(member);
 }

@@ -9,9 +9,9 @@ namespace sprocketry::search {
 
 inline constexpr std::size_t kMostObjectives = 6;
 
-// A combination by its place: level and drive of a Compatible, charger of the space.
+// A combination by its place: level of a LevelGrid, drive of a Compatible, charger of the space.
 struct Key {
-  std::uint32_t level = 0;
+  std::uint64_t level = 0;
   std::uint32_t charger = 0;
   std::uint32_t drive = 0;
 
@@ -33,6 +33,8 @@ class Archive {
   // Keeps the member unless one already kept dominates it; drops those it dominates. No NaN.
   void offer(const Member& member);
   void merge(const Archive& other);
+  // True when a member dominates these values (as many as objectives, all to be minimised).
+  [[nodiscard]] bool dominated(const double* values) const;
   [[nodiscard]] const std::vector<Member>& members() const { return members_; }
 
  private:

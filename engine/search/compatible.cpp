@@ -11,16 +11,7 @@ namespace {
 using rules::Check;
 namespace slot = rules::slot;
 
-constexpr std::size_t kPasses = std::numeric_limits<std::size_t>::max();
-
-// Index of the first rule of `checks` that rejects, or kPasses. An unchecked rule rejects nothing.
-std::size_t first_failure(const std::vector<Check>& checks, const rules::Context& context) {
-  for (const Check& check : checks) {
-    const rules::Finding finding = check.rule->check(context, check.item);
-    if (!finding.unchecked() && !finding.holds()) return check.index;
-  }
-  return kPasses;
-}
+constexpr std::size_t kPasses = kNoRule;
 
 // Checks split by whether they read any of some slots.
 std::vector<Check> reading(const std::vector<Check>& checks, unsigned slots, bool wanted) {
@@ -109,57 +100,6 @@ std::vector<std::vector<std::size_t>> motor_front_failures(const Setup& setup, c
   return failures;
 }
 
-// First failing rule of each (pack, charger) pair, [pack][charger].
-std::vector<std::vector<std::size_t>> charger_failures(const Setup& setup, const Space& space) {
-  const std::vector<Check> checks = reading(setup.electrical, slot::kCharger, true);
-  std::vector<std::vector<std::size_t>> failures;
-  for (const PackOption& pack : space.packs) {
-    auto& row = failures.emplace_back();
-    for (const ChargerOption& charger : space.chargers) {
-      rules::Selection s;
-      s.pack = &pack.part;
-      s.charger = charger.part;
-      row.push_back(first_failure(checks, {*setup.requirement, s, kNoRun, no_metrics()}));
-    }
-  }
-  return failures;
-}
-
-// Fills the levels; returns how many (controller, pack, charger) of each motor pass.
-std::vector<Count> cut_levels(const Setup& setup, const Space& space, Compatible& result) {
-  const std::vector<Check> checks = reading(setup.electrical, slot::kCharger, false);
-  const auto with_charger = charger_failures(setup, space);
-  const Count drives = Count{space.chains.size()} * space.fronts.size() * space.rears.size();
-  std::vector<Count> passing(space.motors.size());
-  for (std::size_t m = 0; m < space.motors.size(); ++m) {
-    for (std::size_t c = 0; c < space.controllers.size(); ++c) {
-      for (std::size_t p = 0; p < space.packs.size(); ++p) {
-        rules::Selection s;
-        s.motor = space.motors[m].part;
-        s.controller = space.controllers[c].part;
-        s.pack = &space.packs[p].part;
-        const std::size_t failure =
-            first_failure(checks, {*setup.requirement, s, kNoRun, no_metrics()});
-        LevelOption level{static_cast<std::uint32_t>(m),
-                          static_cast<std::uint32_t>(c),
-                          static_cast<std::uint32_t>(p),
-                          {}};
-        for (std::size_t h = 0; h < space.chargers.size(); ++h) {
-          const std::size_t first = std::min(failure, with_charger[p][h]);
-          if (first == kPasses) {
-            level.chargers.push_back(static_cast<std::uint32_t>(h));
-          } else {
-            result.rejected[first] += drives;
-          }
-        }
-        passing[m] += level.chargers.size();
-        if (!level.chargers.empty()) result.levels.push_back(std::move(level));
-      }
-    }
-  }
-  return passing;
-}
-
 // Counts what one motor's fronts reject: a front that does not fit the shaft rejects all of its
 // chains and rears, except those that an earlier rule had rejected already.
 void count_fit(const DriveCut& cut, const std::vector<std::size_t>& motor_front, Count levels,
@@ -214,22 +154,21 @@ rules::Selection selection(const Space& space, std::size_t motor, std::size_t co
 
 Count Compatible::combinations() const {
   Count total = 0;
-  for (const LevelOption& level : levels) {
-    total += Count{level.chargers.size()} * motor_drives[level.motor].size();
-  }
+  for (std::size_t m = 0; m < passing.size(); ++m) total += passing[m] * motor_drives[m].size();
   return total;
 }
 
 Compatible make_compatible(const Setup& setup, const Space& space) {
-  Compatible result;
+  Compatible result{LevelGrid(setup, space), {}, {}, {}, {}};
   result.rejected.resize(rules::rule_table().size());
-  const std::vector<Count> levels = cut_levels(setup, space, result);
+  const Count drives = Count{space.chains.size()} * space.fronts.size() * space.rears.size();
+  result.passing = result.grid.count(drives, result.rejected);
   DriveCut cut = cut_drives(setup, space);
   const auto motor_front = motor_front_failures(setup, space);
   result.drives = std::move(cut.drives);
   result.motor_drives.resize(space.motors.size());
   for (std::size_t m = 0; m < space.motors.size(); ++m) {
-    count_fit(cut, motor_front[m], levels[m], result);
+    count_fit(cut, motor_front[m], result.passing[m], result);
     for (std::size_t d = 0; d < result.drives.size(); ++d) {
       if (motor_front[m][result.drives[d].front] == kPasses) {
         result.motor_drives[m].push_back(static_cast<std::uint32_t>(d));
@@ -237,6 +176,21 @@ Compatible make_compatible(const Setup& setup, const Space& space) {
     }
   }
   return result;
+}
+
+std::vector<LevelOption> list_levels(const Compatible& compatible, const Space& space) {
+  std::vector<LevelOption> levels;
+  for (std::size_t m = 0; m < space.motors.size(); ++m) {
+    if (compatible.motor_drives[m].empty()) continue;
+    for (std::size_t c = 0; c < space.controllers.size(); ++c) {
+      for (std::size_t p = 0; p < space.packs.size(); ++p) {
+        if (compatible.grid.chargers(p).empty() || !compatible.grid.passes(m, c, p)) continue;
+        levels.push_back({static_cast<std::uint32_t>(m), static_cast<std::uint32_t>(c),
+                          static_cast<std::uint32_t>(p)});
+      }
+    }
+  }
+  return levels;
 }
 
 }  // namespace sprocketry::search

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "model/traction.hpp"
+#include "search/level_grid.hpp"
 #include "search/setup.hpp"
 #include "search/space.hpp"
 
@@ -25,25 +26,29 @@ struct DriveOption {
 DriveOption make_drive(const Space& space, std::size_t chain, std::size_t front, std::size_t rear,
                        const rules::ChainRun& run);
 
-// A motor, controller and pack that pass the electrical rules, with the chargers that do.
+// A motor, controller and pack that pass the electrical rules with at least one charger.
 struct LevelOption {
   std::uint32_t motor = 0;
   std::uint32_t controller = 0;
   std::uint32_t pack = 0;
-  std::vector<std::uint32_t> chargers;
 };
 
 // What is left of a space after the pairwise rules, with the account of what they rejected. Only
 // the motor joins levels and drives, so the combinations are, motor by motor, the levels' chargers
 // times the motor's drives; whole subtrees are counted without being listed.
 struct Compatible {
-  std::vector<LevelOption> levels;  // in ascending order of motor, controller, pack
+  LevelGrid grid;
+  std::vector<Count> passing;       // per motor, (controller, pack, charger) that pass with it
   std::vector<DriveOption> drives;  // in ascending order of chain, front, rear
   std::vector<std::vector<std::uint32_t>> motor_drives;  // per motor, indices into drives
   std::vector<Count> rejected;                           // per rule of the table
   [[nodiscard]] Count combinations() const;              // that passed
 };
 Compatible make_compatible(const Setup& setup, const Space& space);
+
+// The levels that have a drive, in ascending order of motor, controller, pack. For spaces that are
+// small enough to be listed.
+std::vector<LevelOption> list_levels(const Compatible& compatible, const Space& space);
 
 // The parts of a combination as the rules read them.
 rules::Selection selection(const Space& space, std::size_t motor, std::size_t controller,

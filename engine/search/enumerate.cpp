@@ -19,13 +19,14 @@ struct Piece {
   std::size_t last_drive = 0;
 };
 
-std::vector<Piece> make_pieces(const Compatible& compatible) {
+std::vector<Piece> make_pieces(const Compatible& compatible,
+                               const std::vector<LevelOption>& levels) {
   constexpr std::size_t kDrivesPerPiece = 256;
   std::vector<Piece> pieces;
-  for (std::size_t l = 0; l < compatible.levels.size(); ++l) {
-    const LevelOption& level = compatible.levels[l];
+  for (std::size_t l = 0; l < levels.size(); ++l) {
+    const LevelOption& level = levels[l];
     const std::size_t drives = compatible.motor_drives[level.motor].size();
-    for (const std::uint32_t h : level.chargers) {
+    for (const std::uint32_t h : compatible.grid.chargers(level.pack)) {
       for (std::size_t first = 0; first < drives; first += kDrivesPerPiece) {
         pieces.push_back({l, h, first, std::min(drives, first + kDrivesPerPiece)});
       }
@@ -40,9 +41,10 @@ void enumerate(const Setup& setup, const Space& space, int threads,
                const std::function<void(const Design&, std::string&)>& format,
                const std::function<bool(std::string_view)>& write) {
   const Compatible compatible = make_compatible(setup, space);
-  const std::vector<Piece> pieces = make_pieces(compatible);
+  const std::vector<LevelOption> levels = list_levels(compatible, space);
+  const std::vector<Piece> pieces = make_pieces(compatible, levels);
   const auto text_of = [&](const Piece& piece) {
-    const LevelOption& level = compatible.levels[piece.level];
+    const LevelOption& level = levels[piece.level];
     const auto& drives = compatible.motor_drives[level.motor];
     std::string text;
     for (std::size_t i = piece.first_drive; i < piece.last_drive; ++i) {

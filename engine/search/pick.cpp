@@ -200,15 +200,15 @@ struct Fitting {
   std::array<std::set<std::size_t>, 7> options;
 };
 
-Fitting fitting(const Compatible& compatible) {
+Fitting fitting(const Compatible& compatible, const Space& space) {
   Fitting f;
-  for (const LevelOption& level : compatible.levels) {
+  for (const LevelOption& level : list_levels(compatible, space)) {
     const auto& drives = compatible.motor_drives[level.motor];
-    if (drives.empty()) continue;
+    const auto& chargers = compatible.grid.chargers(level.pack);
     f.options[0].insert(level.motor);
     f.options[1].insert(level.controller);
     f.options[2].insert(level.pack);
-    f.options[3].insert(level.chargers.begin(), level.chargers.end());
+    f.options[3].insert(chargers.begin(), chargers.end());
     for (const std::uint32_t d : drives) {
       f.options[4].insert(compatible.drives[d].chain);
       f.options[5].insert(compatible.drives[d].front);
@@ -275,7 +275,7 @@ tl::expected<Picked, std::string> pick(const spec::Job& job, const Setup& setup,
   Outcome<Picked> picked = narrowed(job, *wanted);
   // A pick that names everything is evaluated even where a rule rejects it.
   if (!picked || one_of_each(picked->space)) return picked;
-  const Fitting f = fitting(make_compatible(setup, picked->space));
+  const Fitting f = fitting(make_compatible(setup, picked->space), picked->space);
   if (f.options[0].empty()) {
     return tl::unexpected<std::string>(
         "no option of the slots left out fits what was picked; pick every slot to see which rules "

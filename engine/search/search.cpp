@@ -1,15 +1,14 @@
 #include "search/search.hpp"
 
-#include <tbb/blocked_range.h>
 #include <tbb/enumerable_thread_specific.h>
 #include <tbb/parallel_for.h>
 #include <tbb/task_arena.h>
 
 #include <algorithm>
-#include <cmath>
 #include <stdexcept>
 
-#include "search/evaluator.hpp"
+#include "search/bounded.hpp"
+#include "search/worker.hpp"
 
 namespace sprocketry::search {
 namespace {
@@ -21,11 +20,12 @@ struct Piece {
   std::uint32_t last_drive = 0;
 };
 
-std::vector<Piece> make_pieces(const Compatible& compatible) {
+std::vector<Piece> make_pieces(const Compatible& compatible,
+                               const std::vector<LevelOption>& levels) {
   constexpr std::size_t kDrivesPerPiece = 2048;
   std::vector<Piece> pieces;
-  for (std::size_t l = 0; l < compatible.levels.size(); ++l) {
-    const std::size_t drives = compatible.motor_drives[compatible.levels[l].motor].size();
+  for (std::size_t l = 0; l < levels.size(); ++l) {
+    const std::size_t drives = compatible.motor_drives[levels[l].motor].size();
     for (std::size_t first = 0; first < drives; first += kDrivesPerPiece) {
       pieces.push_back({static_cast<std::uint32_t>(l), static_cast<std::uint32_t>(first),
                         static_cast<std::uint32_t>(std::min(drives, first + kDrivesPerPiece))});
@@ -34,80 +34,40 @@ std::vector<Piece> make_pieces(const Compatible& compatible) {
   return pieces;
 }
 
-// A level's chargers that weigh the same on the bike and so share all physics.
-struct ChargerGroup {
-  double carried_mass = 0;
-  std::vector<std::uint32_t> chargers;
-};
-
-std::vector<ChargerGroup> group_chargers(const Space& space, const LevelOption& level) {
-  std::vector<ChargerGroup> groups;
-  for (const std::uint32_t h : level.chargers) {
-    const double mass = space.chargers[h].carried_mass;
-    const auto same = std::ranges::find(groups, mass, &ChargerGroup::carried_mass);
-    if (same != groups.end()) {
-      same->chargers.push_back(h);
-    } else {
-      groups.push_back({mass, {h}});
-    }
-  }
-  return groups;
-}
-
-// One thread's share.
 struct Worker {
   Evaluator evaluator;
-  Archive archive;
-  std::vector<Count> rejected;
-  Count evaluated = 0;
+  Findings findings;
 
-  Worker(const Setup& setup, const Space& space)
-      : evaluator(setup, space),
-        archive(setup.objectives.size()),
-        rejected(rules::rule_table().size()) {}
+  Worker(const Setup& setup, const Space& space) : evaluator(setup, space), findings(setup) {}
 };
 
-Member make_member(const Setup& setup, const spec::Metrics& metrics, const Key& key) {
-  Member member;
-  member.key = key;
-  for (std::size_t i = 0; i < setup.objectives.size(); ++i) {
-    const double value = setup.objectives[i]->value(metrics);
-    // Adding 0 turns -0 into 0, so that equal values are equal bits.
-    member.objectives[i] =
-        (setup.objectives[i]->better == spec::Better::kLower ? value : -value) + 0.0;
-  }
-  return member;
-}
-
-void run(const Setup& setup, const Space& space, const Compatible& compatible, const Piece& piece,
-         Worker& worker) {
-  const LevelOption& option = compatible.levels[piece.level];
-  const PreparedLevel level =
-      prepare_level(setup, space, option.motor, option.controller, option.pack);
-  const std::vector<ChargerGroup> groups = group_chargers(space, option);
-  const auto& drives = compatible.motor_drives[option.motor];
-  for (std::uint32_t i = piece.first_drive; i < piece.last_drive; ++i) {
-    const DriveOption& drive = compatible.drives[drives[i]];
-    if (const auto failed = worker.evaluator.strength_fail(level, drive)) {
-      worker.rejected[*failed] += option.chargers.size();
-      continue;
+Findings search_all(const Setup& setup, const Space& space, const Compatible& compatible,
+                    int threads) {
+  const std::vector<LevelOption> levels = list_levels(compatible, space);
+  const std::vector<Piece> pieces = make_pieces(compatible, levels);
+  tbb::enumerable_thread_specific<Worker> workers([&] { return Worker(setup, space); });
+  tbb::task_arena arena(threads > 0 ? threads : tbb::task_arena::automatic);
+  const auto run = [&](const Piece& piece) {
+    Worker& worker = workers.local();
+    const LevelOption& option = levels[piece.level];
+    const auto& chargers = compatible.grid.chargers(option.pack);
+    const LevelWork level{prepare_level(setup, space, option.motor, option.controller, option.pack),
+                          compatible.grid.index(option.motor, option.controller, option.pack),
+                          group_chargers(space, chargers), chargers.size()};
+    const auto& drives = compatible.motor_drives[option.motor];
+    for (std::uint32_t i = piece.first_drive; i < piece.last_drive; ++i) {
+      evaluate_drive(setup, space, compatible, level, drives[i], worker.evaluator, worker.findings);
     }
-    for (const ChargerGroup& group : groups) {
-      if (const auto failed = worker.evaluator.riding_fail(level, drive, group.carried_mass)) {
-        worker.rejected[*failed] += group.chargers.size();
-        continue;
-      }
-      for (const std::uint32_t h : group.chargers) {
-        if (const auto failed = worker.evaluator.demands_fail(level, drive, space.chargers[h])) {
-          ++worker.rejected[*failed];
-          continue;
-        }
-        ++worker.evaluated;
-        worker.archive.offer(
-            make_member(setup, worker.evaluator.metrics(), {piece.level, h, drives[i]}));
-      }
-    }
+  };
+  arena.execute([&] {
+    tbb::parallel_for(std::size_t{0}, pieces.size(), [&](std::size_t i) { run(pieces[i]); });
+  });
+  Findings all(setup);
+  for (const Worker& worker : workers) {
+    all.archive.merge(worker.findings.archive);
+    add_account(all, worker.findings);
   }
+  return all;
 }
 
 void check_account(const Account& account) {
@@ -123,7 +83,7 @@ void fill_ordered(const Compatible& compatible, std::vector<Member> members, Fro
     return a.objectives != b.objectives ? a.objectives < b.objectives : a.key < b.key;
   });
   for (const Member& member : members) {
-    const LevelOption& level = compatible.levels[member.key.level];
+    const LevelGrid::Place level = compatible.grid.place(member.key.level);
     const DriveOption& drive = compatible.drives[member.key.drive];
     front.members.push_back({level.motor, level.controller, level.pack, member.key.charger,
                              drive.chain, drive.front, drive.rear});
@@ -133,33 +93,29 @@ void fill_ordered(const Compatible& compatible, std::vector<Member> members, Fro
 
 }  // namespace
 
-Front search(const Setup& setup, const Space& space, int threads) {
+Front search(const Setup& setup, const Space& space, const SearchOptions& options) {
+  // Evaluated in a few tenths of a second; below it the account names every rejecting rule.
+  constexpr Count kAtOnce = 200000;
   const Compatible compatible = make_compatible(setup, space);
-  const std::vector<Piece> pieces = make_pieces(compatible);
-  tbb::enumerable_thread_specific<Worker> workers([&] { return Worker(setup, space); });
-  tbb::task_arena arena(threads > 0 ? threads : tbb::task_arena::automatic);
-  arena.execute([&] {
-    tbb::parallel_for(tbb::blocked_range<std::size_t>(0, pieces.size(), 1), [&](const auto& r) {
-      Worker& worker = workers.local();
-      for (std::size_t i = r.begin(); i < r.end(); ++i) {
-        run(setup, space, compatible, pieces[i], worker);
-      }
-    });
-  });
+  const bool prune = options.pruning == Pruning::kAlways ||
+                     (options.pruning == Pruning::kAuto && compatible.combinations() > kAtOnce);
+  const Findings found = prune ? search_bounded(setup, space, compatible, options)
+                               : search_all(setup, space, compatible, options.threads);
   Front front;
   front.account.combinations = space.combinations();
   front.account.rejected = compatible.rejected;
-  Archive archive(setup.objectives.size());
-  for (const Worker& worker : workers) {
-    archive.merge(worker.archive);
-    front.account.evaluated += worker.evaluated;
-    for (std::size_t i = 0; i < worker.rejected.size(); ++i) {
-      front.account.rejected[i] += worker.rejected[i];
-    }
+  front.account.evaluated = found.evaluated;
+  front.account.pruned = found.pruned;
+  for (std::size_t i = 0; i < found.rejected.size(); ++i) {
+    front.account.rejected[i] += found.rejected[i];
   }
   check_account(front.account);
-  fill_ordered(compatible, archive.members(), front);
+  fill_ordered(compatible, found.archive.members(), front);
   return front;
+}
+
+Front search(const Setup& setup, const Space& space, int threads) {
+  return search(setup, space, SearchOptions{.threads = threads});
 }
 
 }  // namespace sprocketry::search

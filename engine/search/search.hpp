@@ -27,8 +27,25 @@ struct Front {
   bool exact = true;
 };
 
-// Searches a space with so many threads (0: all). The front and the account do not depend on the
-// number of threads. Throws std::logic_error when the account does not add up, which is a defect.
+// When to leave out what cannot be on the front.
+enum class Pruning {
+  kAuto,   // in spaces of more compatible combinations than are evaluated in an instant
+  kNever,  // every combination that passes the pairwise rules is evaluated
+  kAlways,
+};
+
+// The three kinds of bounds can be switched off; the front stays the same (see bounded.hpp).
+struct SearchOptions {
+  int threads = 0;  // 0: all
+  Pruning pruning = Pruning::kAuto;
+  bool bound_packs = true;   // motor and pack with all controllers at once
+  bool bound_drives = true;  // blocks of drives
+  bool bound_prices = true;  // single drives by their own price
+};
+
+// Searches a space. The front and the account do not depend on the number of threads. Throws
+// std::logic_error when the account does not add up, which is a defect.
+Front search(const Setup& setup, const Space& space, const SearchOptions& options);
 Front search(const Setup& setup, const Space& space, int threads);
 
 }  // namespace sprocketry::search

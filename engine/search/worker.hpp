@@ -1,0 +1,44 @@
+#pragma once
+
+#include <vector>
+
+#include "search/archive.hpp"
+#include "search/evaluator.hpp"
+
+namespace sprocketry::search {
+
+// A pack's chargers that weigh the same on the bike and so share all physics.
+struct ChargerGroup {
+  double carried_mass = 0;  // kg
+  std::vector<std::uint32_t> chargers;
+};
+std::vector<ChargerGroup> group_chargers(const Space& space,
+                                         const std::vector<std::uint32_t>& chargers);
+
+// What a thread or a piece of work has found, with its account.
+struct Findings {
+  Archive archive;
+  std::vector<Count> rejected;  // per rule of the table
+  Count evaluated = 0;
+  Count pruned = 0;
+
+  explicit Findings(const Setup& setup)
+      : archive(setup.objectives.size()), rejected(rules::rule_table().size()) {}
+};
+void add_account(Findings& sum, const Findings& part);
+
+// A level with the chargers that fit it.
+struct LevelWork {
+  PreparedLevel prepared;
+  std::uint64_t index = 0;  // of the grid
+  std::vector<ChargerGroup> groups;
+  Count chargers = 0;
+};
+
+// Evaluates a level with one drive (an index into compatible.drives) and all of the level's
+// chargers, rule by rule, and offers what passes to the findings.
+void evaluate_drive(const Setup& setup, const Space& space, const Compatible& compatible,
+                    const LevelWork& level, std::uint32_t drive, Evaluator& evaluator,
+                    Findings& findings);
+
+}  // namespace sprocketry::search
