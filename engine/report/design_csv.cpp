@@ -4,7 +4,7 @@
 #include <cmath>
 #include <sstream>
 
-#include "report/metric_lists.hpp"
+#include "spec/metric_lists.hpp"
 
 namespace sprocketry::report {
 namespace {
@@ -45,12 +45,13 @@ std::string csv_header(const spec::Requirement& requirement, bool with_rejection
   for (const spec::MetricInfo& info : spec::metric_table()) {
     if (!info.json_key.empty()) text += ',' + std::string(info.json_key);
   }
-  each_list(shape(requirement), [&](const char* name, const auto& items, const auto& figures) {
-    for (std::size_t i = 1; i <= items.size(); ++i) {
-      const std::string stem = ',' + std::string(name) + '_' + std::to_string(i) + '_';
-      for (const auto& figure : figures) text += stem + std::string(figure.key);
-    }
-  });
+  spec::each_list(
+      shape(requirement), [&](const char* name, const auto& items, const auto& figures) {
+        for (std::size_t i = 1; i <= items.size(); ++i) {
+          const std::string stem = ',' + std::string(name) + '_' + std::to_string(i) + '_';
+          for (const auto& figure : figures) text += stem + std::string(figure.key);
+        }
+      });
   if (with_rejections) text += ",rejected_by";
   return text + '\n';
 }
@@ -65,7 +66,7 @@ void append_csv(std::string& text, const search::Design& design, bool with_rejec
   for (const spec::MetricInfo& info : spec::metric_table()) {
     if (!info.json_key.empty()) append_number(text, info.value(design.metrics));
   }
-  each_list(design.metrics, [&](const char*, const auto& items, const auto& figures) {
+  spec::each_list(design.metrics, [&](const char*, const auto& items, const auto& figures) {
     for (const auto& item : items) {
       for (const auto& figure : figures) append_number(text, figure.value(item));
     }

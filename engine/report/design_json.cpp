@@ -4,8 +4,8 @@
 #include <set>
 
 #include "report/chain_run.hpp"
-#include "report/metric_lists.hpp"
 #include "rules/rule.hpp"
+#include "spec/metric_lists.hpp"
 
 namespace sprocketry::report {
 namespace {
@@ -33,7 +33,7 @@ void write_parts(JsonWriter& json, const rules::Selection& s) {
 }
 
 void write_lists(JsonWriter& json, const spec::Metrics& metrics) {
-  each_list(metrics, [&](const char* name, const auto& items, const auto& figures) {
+  spec::each_list(metrics, [&](const char* name, const auto& items, const auto& figures) {
     json.key(name);
     json.begin_list();
     for (const auto& item : items) {

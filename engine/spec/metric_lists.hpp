@@ -5,7 +5,7 @@
 
 #include "spec/metrics.hpp"
 
-namespace sprocketry::report {
+namespace sprocketry::spec {
 
 // One number of an item of a listed metric, under its name in files and in the output unit that the
 // name ends with; NaN when it does not exist.
@@ -23,11 +23,11 @@ std::span<const ItemFigure<model::ClimbResult>> climb_figures();
 
 // Calls visit(name, items, figures) for each listed metric, in the order in which they are printed.
 template <typename Visit>
-void each_list(const spec::Metrics& metrics, const Visit& visit) {
+void each_list(const Metrics& metrics, const Visit& visit) {
   const model::Performance& p = metrics.performance;
   visit("cruise", std::span(p.cruise).first(metrics.listed_cruises), cruise_figures());
   visit("accelerations", std::span(p.accelerations), acceleration_figures());
   visit("climbs", std::span(p.climbs), climb_figures());
 }
 
-}  // namespace sprocketry::report
+}  // namespace sprocketry::spec

@@ -1,11 +1,11 @@
-#include "report/metric_lists.hpp"
+#include "spec/metric_lists.hpp"
 
 #include <array>
 
 #include "model/constants.hpp"
 #include "units/units.hpp"
 
-namespace sprocketry::report {
+namespace sprocketry::spec {
 namespace {
 
 using model::AccelerationResult;
@@ -50,4 +50,4 @@ std::span<const ItemFigure<CruiseResult>> cruise_figures() { return kCruise; }
 std::span<const ItemFigure<AccelerationResult>> acceleration_figures() { return kAcceleration; }
 std::span<const ItemFigure<ClimbResult>> climb_figures() { return kClimb; }
 
-}  // namespace sprocketry::report
+}  // namespace sprocketry::spec
