@@ -273,6 +273,15 @@ void add_wrong_order(std::vector<BrokenFile>& rows) {
   const auto add = [&](Row row) { rows.push_back(std::move(row.file)); };
   add(Row::edit("centre distance reversed", kBike, "  centre_distance:",
                 "  centre_distance: {min: 590 mm, max: 560 mm}", "`max` is below `min`"));
+  add(Row::edit("swing arm that is no map", kBike, "  rear_sprocket:", "  swing_arm: long", ""));
+  add(Row::edit("swing arm that contradicts the centre distance", kBike, "  rear_sprocket:",
+                "  swing_arm: {length: 700 mm, shaft_from_pivot: {forward: 75 mm, up: 20 mm}, "
+                "droop: 18 deg, rest: 11 deg, bump: 0 deg}",
+                "contradicts the centre distance"));
+  add(Row::edit("swing arm with the angles upside down", kBike, "  rear_sprocket:",
+                "  swing_arm: {length: 500 mm, shaft_from_pivot: {forward: 75 mm, up: 20 mm}, "
+                "droop: -18 deg, rest: -11 deg, bump: 0 deg}",
+                "angles are positive below the horizontal"));
   add(Row::edit("teeth reversed", kBike, "  rear_teeth:", "  rear_teeth: {from: 55, to: 45}",
                 "`to` is below `from`"));
   add(Row::edit("acceleration reversed", kBike, "accelerations:",
