@@ -1,7 +1,7 @@
-#include <iostream>
 #include <memory>
 
 #include "commands.hpp"
+#include "complain.hpp"
 #include "manual.hpp"
 #include "options.hpp"
 #include "output.hpp"
@@ -20,6 +20,7 @@ struct Options {
   std::string size, pitch, roller, loop, centre;
   std::string around = "tips";
   std::string format = "text";
+  std::optional<std::string> output;
   int front = 0, rear = 0, links = 0;
 };
 
@@ -28,33 +29,32 @@ std::optional<double> length_of(const char* option, const std::string& text,
                                 const parts::QuantityRule& rule) {
   const auto quantity = units::parse(text, units::Dimension::kLength);
   if (!quantity) {
-    std::cerr << "sprocketry: " << option << ": " << quantity.error().message << "; "
-              << quantity.error().hint << '\n';
+    complain(std::string(option) + ": " + quantity.error().message + "; " + quantity.error().hint);
     return std::nullopt;
   }
   if (quantity->value >= rule.min && quantity->value <= rule.max) return quantity->value;
-  std::cerr << "sprocketry: " << option << ": " << text << " is not between "
-            << units::print(rule.min, units::Dimension::kLength, "mm") << " and "
-            << units::print(rule.max, units::Dimension::kLength, "mm") << '\n';
+  complain(std::string(option) + ": " + text + " is not between " +
+           units::print(rule.min, units::Dimension::kLength, "mm") + " and " +
+           units::print(rule.max, units::Dimension::kLength, "mm"));
   return std::nullopt;
 }
 
-bool complain(const std::string& text) {
-  std::cerr << "sprocketry: " << text << "\nMore: sprocketry chain --help\n";
+bool refuse(const std::string& text) {
+  complain(text + "\nMore: sprocketry chain --help");
   return false;
 }
 
 // Exactly one of the two says the pitch, of the three what was measured.
 bool is_complete(const Options& o) {
   if (o.size.empty() == o.pitch.empty()) {
-    return complain("give the chain as --size or as --pitch, one of them");
+    return refuse("give the chain as --size or as --pitch, one of them");
   }
   const int given = (o.loop.empty() ? 0 : 1) + (o.centre.empty() ? 0 : 1) + (o.links > 0 ? 1 : 0);
   if (given != 1) {
-    return complain("give one measurement: --loop, --centre or --old-links");
+    return refuse("give one measurement: --loop, --centre or --old-links");
   }
   if (o.around == "roots" && !o.loop.empty() && o.size.empty() && o.roller.empty()) {
-    return complain("--around roots needs --roller, or --size instead of --pitch");
+    return refuse("--around roots needs --roller, or --size instead of --pitch");
   }
   return true;
 }
@@ -69,8 +69,8 @@ bool read_chain(const Options& o, report::ChainAnswer& answer) {
     if (!size) {
       std::vector<std::string> names;
       for (const parts::ChainSize& known : parts::chain_sizes()) names.emplace_back(known.name);
-      return complain("there is no chain size '" + o.size + "' in the table" +
-                      did_you_mean(o.size, names) + "; --pitch takes any pitch");
+      return refuse("there is no chain size '" + o.size + "' in the table" +
+                    did_you_mean(o.size, names) + "; --pitch takes any pitch");
     }
     answer.size = std::string(size->name);
     s.pitch = size->pitch;
@@ -83,7 +83,7 @@ bool read_chain(const Options& o, report::ChainAnswer& answer) {
   if (o.roller.empty()) return true;
   const auto roller = length_of("--roller", o.roller, limits::chain::kRoller);
   s.roller_diameter = roller.value_or(0);
-  if (roller && *roller >= s.pitch) return complain("--roller: a roller is smaller than the pitch");
+  if (roller && *roller >= s.pitch) return refuse("--roller: a roller is smaller than the pitch");
   return roller.has_value();
 }
 
@@ -109,16 +109,18 @@ bool read_measurement(const Options& o, report::ChainAnswer& answer) {
 }
 
 int run(const Options& options) {
+  Output output(options.output);
+  if (!output.can_begin()) return kBadInput;
   report::ChainAnswer answer;
   if (!is_complete(options) || !read_chain(options, answer) || !read_measurement(options, answer)) {
     return kBadInput;
   }
   if (options.format == "json") {
-    report::write_chain_answer_json(std::cout, answer);
+    report::write_chain_answer_json(output.stream(), answer);
   } else {
-    report::write_chain_answer_text(std::cout, answer, colour());
+    report::write_chain_answer_text(output.stream(), answer, output.colour());
   }
-  return finish_output(answer.reading.doubts.empty() ? kDone : kAnswerIsNo);
+  return output.finish(answer.reading.doubts.empty() ? kDone : kAnswerIsNo);
 }
 
 constexpr const char* kHowTo =
@@ -174,6 +176,7 @@ void add_chain(CLI::App& app, Run& action) {
   command->add_option("--centre", options->centre, "distance from shaft to axle")
       ->type_name("LENGTH");
   add_choice(*command, "--format", options->format, {"text", "json"}, "form of the output");
+  add_output(*command, options->output);
   lay_out(*command,
           std::string(kHowTo) +
               "\nExit codes: 0 the measurement is plausible; 1 it is not; 2 wrong input.");

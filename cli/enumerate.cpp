@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <atomic>
-#include <iostream>
 #include <memory>
 
 #include "commands.hpp"
@@ -19,15 +18,16 @@ struct Options {
   JobOptions job;
   std::string format = "csv";
   std::string rules = "telling";
+  std::optional<std::string> output;
   int threads = 0;
 };
 
-void list(const spec::Job& job, const Options& options) {
+void list(std::ostream& out, const spec::Job& job, const Options& options) {
   const search::Setup setup = search::make_setup(job.requirement);
   const search::Space space = search::make_space(job);
   const bool csv = options.format == "csv";
   const report::RuleRows rows = rule_rows(options.rules);
-  if (csv) std::cout << report::csv_header(job.requirement, true);
+  if (csv) out << report::csv_header(job.requirement, true);
   std::atomic<std::uint64_t> listed = 0;
   const Progress progress([&] { return report::grouped(listed.load()) + " listed"; });
   search::enumerate(
@@ -40,17 +40,19 @@ void list(const spec::Job& job, const Options& options) {
         }
       },
       [&](std::string_view text) {
-        std::cout.write(text.data(), static_cast<std::streamsize>(text.size()));
+        out.write(text.data(), static_cast<std::streamsize>(text.size()));
         listed += static_cast<std::uint64_t>(std::ranges::count(text, '\n'));
-        return std::cout.good();
+        return out.good();
       });
 }
 
 int run(const Options& options) {
+  Output output(options.output);
+  if (!output.can_begin()) return kBadInput;
   const auto job = load(options.job);
   if (!job) return kBadInput;
-  list(*job, options);
-  return finish_output(kDone);
+  list(output.stream(), *job, options);
+  return output.finish(kDone);
 }
 
 }  // namespace
@@ -64,6 +66,7 @@ void add_enumerate(CLI::App& app, Run& action) {
   add_job_options(*command, options->job);
   add_choice(*command, "--format", options->format, {"csv", "jsonl"}, "form of the output");
   add_rules(*command, options->rules);
+  add_output(*command, options->output);
   add_threads(*command, options->threads);
   lay_out(*command, glossary() +
                         "\nExit codes: 0 listed, even if nothing; 2 wrong input; 3 stopped "

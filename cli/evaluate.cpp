@@ -1,7 +1,7 @@
-#include <iostream>
 #include <memory>
 
 #include "commands.hpp"
+#include "complain.hpp"
 #include "manual.hpp"
 #include "options.hpp"
 #include "output.hpp"
@@ -18,34 +18,39 @@ struct Options {
   std::vector<std::string> picks;
   std::string format = "text";
   std::string rules = "all";
+  std::optional<std::string> output;
 };
 
-void write(const search::Design& design, const spec::Job& job, const Options& options) {
+void write(Output& output, const search::Design& design, const spec::Job& job,
+           const Options& options) {
+  std::ostream& out = output.stream();
   const report::RuleRows rows = rule_rows(options.rules);
   if (options.format == "json") {
-    report::write_evaluation(std::cout, design, job, rows);
+    report::write_evaluation(out, design, job, rows);
   } else if (options.format == "csv") {
     std::string line;
     report::append_csv(line, design, true);
-    std::cout << report::csv_header(job.requirement, true) << line;
+    out << report::csv_header(job.requirement, true) << line;
   } else {
-    report::write_design_text(std::cout, design, job, rows, colour());
+    report::write_design_text(out, design, job, rows, output.colour());
   }
 }
 
 int run(const Options& options) {
+  Output output(options.output);
+  if (!output.can_begin()) return kBadInput;
   const auto job = load(options.job);
   if (!job) return kBadInput;
   const search::Setup setup = search::make_setup(job->requirement);
   const auto picked = search::pick(*job, setup, options.picks);
   if (!picked) {
-    std::cerr << "sprocketry: " << picked.error() << '\n';
+    complain(picked.error());
     return kBadInput;
   }
   search::Design design = search::evaluate_design(setup, picked->space, picked->combination);
   design.outside_choose = picked->outside_choose;
-  write(design, *job, options);
-  return finish_output(design.rejected_by().empty() ? kDone : kAnswerIsNo);
+  write(output, design, *job, options);
+  return output.finish(design.rejected_by().empty() ? kDone : kAnswerIsNo);
 }
 
 }  // namespace
@@ -65,6 +70,7 @@ void add_evaluate(CLI::App& app, Run& action) {
       ->type_name("PICK");
   add_choice(*command, "--format", options->format, {"text", "json", "csv"}, "form of the output");
   add_rules(*command, options->rules);
+  add_output(*command, options->output);
   lay_out(*command,
           "A slot that is not picked is filled in when only one option fits; else its options are\n"
           "listed. A pick that `choose` leaves out is evaluated, with a caution.\n\n" +

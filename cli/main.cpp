@@ -1,7 +1,7 @@
-#include <exception>
 #include <iostream>
 
 #include "commands.hpp"
+#include "guard.hpp"
 #include "manual.hpp"
 #include "output.hpp"
 #include "usage.hpp"
@@ -10,16 +10,7 @@ namespace {
 
 using namespace sprocketry::cli;
 
-int defect(const char* what) {
-  std::cerr
-      << "sprocketry: " << what
-      << "\nThis is a defect in the program; please report it with the files that you used.\n";
-  return kDefect;
-}
-
-}  // namespace
-
-int main(int argc, char** argv) try {
+int run_program(int argc, char** argv) {
   prepare_streams();
   std::ios::sync_with_stdio(false);
   CLI::App app(
@@ -41,8 +32,10 @@ int main(int argc, char** argv) try {
     return answer(app, error);
   }
   return run();
-} catch (const std::exception& error) {
-  return defect(error.what());
-} catch (...) {
-  return defect("something unknown went wrong");
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  return guarded([&] { return run_program(argc, argv); });
 }

@@ -77,6 +77,13 @@ void add_threads(CLI::App& command, int& threads) {
       ->type_name("N");
 }
 
+void add_output(CLI::App& command, std::optional<std::string>& path) {
+  command
+      .add_option("--output", path,
+                  "write to this file instead of standard output: whole, or not at all")
+      ->type_name("FILE");
+}
+
 std::optional<spec::Job> load(const JobOptions& options) {
   document::Diagnostics diagnostics;
   auto job = spec::load_job(options.file, options.overrides, diagnostics);

@@ -30,6 +30,9 @@ report::RuleRows rule_rows(const std::string& rules);
 // --threads N.
 void add_threads(CLI::App& command, int& threads);
 
+// --output FILE.
+void add_output(CLI::App& command, std::optional<std::string>& path);
+
 // Loads the job; findings go to standard error. Nothing after an error.
 std::optional<spec::Job> load(const JobOptions& options);
 

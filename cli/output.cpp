@@ -12,13 +12,12 @@
 #include <system_error>
 
 #include "commands.hpp"
+#include "complain.hpp"
 
 namespace sprocketry::cli {
 namespace {
 
 namespace fs = std::filesystem;
-
-void complain(const std::string& text) { std::cerr << "sprocketry: " << text << '\n'; }
 
 std::string reason() { return std::generic_category().message(errno); }
 
@@ -34,22 +33,29 @@ std::string why_not_written() {
   return "the output could not be written whole; is the disk full?";
 }
 
-bool write_all(int file, std::string_view text) {
-  while (!text.empty()) {
-    const ssize_t written = ::write(file, text.data(), text.size());
-    if (written < 0 && errno == EINTR) continue;
-    if (written <= 0) return false;
-    text.remove_prefix(static_cast<std::size_t>(written));
-  }
-  return true;
+// Of a link, the file that it stands for.
+fs::path target_of(const std::string& path) {
+  std::error_code error;
+  fs::path target = fs::canonical(path, error);
+  return error ? fs::path(path) : target;
 }
 
-bool fill(int file, std::string_view text) {
-  const bool written = file >= 0 && write_all(file, text);
-  const int first_error = errno;
-  if (file >= 0 && ::close(file) != 0) return false;
-  if (!written) errno = first_error;
-  return written;
+// A device or a pipe is written to; nothing may be put in its place.
+bool is_replaced(const fs::path& target) {
+  std::error_code ignored;
+  return !fs::exists(target, ignored) || fs::is_regular_file(target, ignored);
+}
+
+// Creates the file, which must not be there, or opens a device or a pipe: without waiting for the
+// pipe's reader. False with errno set.
+bool open_stream(std::ofstream& stream, const fs::path& path, bool creates) {
+  constexpr mode_t kAsUmaskSays = 0666;
+  const int how = creates ? O_CREAT | O_EXCL : O_NONBLOCK;
+  const int file = ::open(path.c_str(), O_WRONLY | O_CLOEXEC | how, kAsUmaskSays);
+  if (file < 0) return false;
+  stream.open(path, std::ios::binary);
+  ::close(file);
+  return stream.is_open();
 }
 
 }  // namespace
@@ -91,28 +97,58 @@ bool can_write(const std::string& path) {
   return false;
 }
 
-bool write_file(const std::string& path, std::string_view text) {
+Output::Output(const std::optional<std::string>& path) : to_file_(path.has_value()) {
+  if (!path) return;
+  path_ = *path;
+  target_ = target_of(path_);
+  written_ = target_;
+  if (is_replaced(target_)) written_ += '.' + std::to_string(getpid()) + ".part";
+}
+
+Output::~Output() {
+  std::error_code ignored;
+  if (begun_ && written_ != target_) fs::remove(written_, ignored);
+}
+
+bool Output::can_begin() const { return !to_file_ || can_write(path_); }
+
+std::ostream& Output::stream() {
+  if (!to_file_) return std::cout;
+  if (begun_ || failed_) return file_;
+  begun_ = open_stream(file_, written_, written_ != target_);
+  if (!begun_) fail();
+  return file_;
+}
+
+report::Colour Output::colour() const { return to_file_ ? report::Colour::kNever : cli::colour(); }
+
+int Output::finish(int code) {
+  if (!to_file_) return finish_output(code);
+  errno = 0;
+  if (stream().flush()) file_.close();
+  if (!file_) fail();
+  if (failed_) return kStopped;
+  if (written_ == target_) return code;
   std::error_code error;
-  fs::path target = fs::canonical(path, error);  // of a link, the file that it stands for
-  if (error) target = path;
-  if (fs::exists(target, error) && !fs::is_regular_file(target, error)) {
-    // A device or a pipe is written to; nothing may be put in its place.
-    if (fill(::open(target.c_str(), O_WRONLY | O_CLOEXEC), text)) return true;
-    complain("'" + path + "' cannot be written: " + reason());
-    return false;
+  fs::rename(written_, target_, error);
+  if (!error) {
+    begun_ = false;
+    return code;
   }
-  const std::string beside = target.string() + '.' + std::to_string(getpid()) + ".part";
-  constexpr mode_t kAsUmaskSays = 0666;
-  if (!fill(::open(beside.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, kAsUmaskSays), text)) {
-    complain("'" + path + "' cannot be written: " + reason());
-    fs::remove(beside, error);
-    return false;
-  }
-  fs::rename(beside, target, error);
-  if (!error) return true;
-  complain("'" + path + "' cannot be replaced: " + error.message());
-  fs::remove(beside, error);
-  return false;
+  complain("'" + path_ + "' cannot be replaced: " + error.message());
+  return kStopped;
+}
+
+void Output::fail() {
+  if (!failed_) complain("'" + path_ + "' cannot be written: " + reason());
+  failed_ = true;
+  file_.setstate(std::ios::badbit);
+}
+
+bool write_file(const std::string& path, std::string_view text) {
+  Output output(path);
+  output.stream() << text;
+  return output.finish(kDone) == kDone;
 }
 
 }  // namespace sprocketry::cli

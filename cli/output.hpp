@@ -1,5 +1,8 @@
 #pragma once
 
+#include <filesystem>
+#include <fstream>
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -22,8 +25,39 @@ int finish_output(int code);
 // standard error.
 bool can_write(const std::string& path);
 
-// Writes a whole file under another name beside it and renames it, so that a failure leaves the old
-// one as it was. If it cannot, says why on standard error and returns false.
+// Where a command's answer goes: standard output, or a file (--output). A file is written under
+// another name beside it and renamed in the end, so that a failure leaves the old one as it was; a
+// device or a pipe is written to as it is.
+class Output {
+ public:
+  // Without a path standard output. Opens nothing yet.
+  explicit Output(const std::optional<std::string>& path);
+  // Removes what was written when finish() did not rename it.
+  ~Output();
+  Output(const Output&) = delete;
+  Output& operator=(const Output&) = delete;
+
+  // can_write(), which is asked before the work begins.
+  [[nodiscard]] bool can_begin() const;
+  // What to write to; a failure shows in its state, and is said once.
+  std::ostream& stream();
+  [[nodiscard]] report::Colour colour() const;
+  // `code` when everything was taken; else says so on standard error and returns kStopped.
+  int finish(int code);
+
+ private:
+  void fail();
+
+  bool to_file_ = false;
+  bool begun_ = false;
+  bool failed_ = false;
+  std::string path_;               // as the person wrote it
+  std::filesystem::path target_;   // the file it stands for
+  std::filesystem::path written_;  // what is open meanwhile
+  std::ofstream file_;
+};
+
+// Writes a whole file as Output does. If it cannot, says why on standard error and returns false.
 bool write_file(const std::string& path, std::string_view text);
 
 }  // namespace sprocketry::cli

@@ -14,9 +14,12 @@ namespace {
 struct Options {
   std::vector<std::string> files;
   std::vector<std::string> overrides;
+  std::optional<std::string> output;
 };
 
 int run(const Options& options) {
+  Output output(options.output);
+  if (!output.can_begin()) return kBadInput;
   document::Diagnostics diagnostics;
   std::vector<parts::PartsFile> files;
   for (const std::string& name : options.files) {
@@ -27,8 +30,8 @@ int run(const Options& options) {
   if (!diagnostics.has_errors()) catalogue = parts::load_catalogue(files, true, diagnostics);
   std::cerr << diagnostics.text();
   if (diagnostics.has_errors()) return kBadInput;
-  report::write_parts_text(std::cout, catalogue, colour());
-  return finish_output(kDone);
+  report::write_parts_text(output.stream(), catalogue, output.colour());
+  return output.finish(kDone);
 }
 
 }  // namespace
@@ -45,6 +48,7 @@ void add_parts(CLI::App& app, Run& action) {
       ->required()
       ->type_name("");
   add_set(*command, options->overrides);
+  add_output(*command, options->output);
   lay_out(*command,
           "Warnings and errors go to standard error, with file, line and what to do.\n"
           "\nExit codes: 0 the files can be used, even with warnings; 2 wrong input.");

@@ -1,10 +1,10 @@
 #include "search/search.hpp"
 
-#include <iostream>
 #include <memory>
 #include <sstream>
 
 #include "commands.hpp"
+#include "complain.hpp"
 #include "manual.hpp"
 #include "options.hpp"
 #include "output.hpp"
@@ -21,8 +21,8 @@ struct Options {
   JobOptions job;
   std::string format = "text";
   std::string rules = "telling";
-  std::string html;
-  bool wants_html = false;
+  std::optional<std::string> output;
+  std::optional<std::string> html;
   bool all = false;
   int threads = 0;
 };
@@ -33,23 +33,24 @@ search::Front find(const search::Setup& setup, const search::Space& space, int t
   return search::search(setup, space, threads);
 }
 
-void write_csv(const report::Result& result) {
-  std::cout << report::csv_header(result.job.requirement, false);
+void write_csv(std::ostream& out, const report::Result& result) {
+  out << report::csv_header(result.job.requirement, false);
   std::string line;
   for (const search::Combination& member : result.front.members) {
     line.clear();
     report::append_csv(line, search::evaluate_design(result.setup, result.space, member), false);
-    std::cout << line;
+    out << line;
   }
 }
 
-void write(const report::Result& result, const Options& options) {
+void write(Output& output, const report::Result& result, const Options& options) {
+  std::ostream& out = output.stream();
   if (options.format == "json") {
-    report::write_front_json(std::cout, result, SPROCKETRY_VERSION, rule_rows(options.rules));
+    report::write_front_json(out, result, SPROCKETRY_VERSION, rule_rows(options.rules));
   } else if (options.format == "csv") {
-    write_csv(result);
+    write_csv(out, result);
   } else {
-    report::write_front_text(std::cout, result, options.all, colour());
+    report::write_front_text(out, result, options.all, output.colour());
   }
 }
 
@@ -59,17 +60,27 @@ bool write_html(const report::Result& result, const std::string& path) {
   return write_file(path, page.view());
 }
 
+// Whether all files that were asked for can be written, each to a place of its own.
+bool can_write_files(const Output& output, const Options& options) {
+  if (options.html && options.output == options.html) {
+    complain("--output and --html name the same file; give each its own");
+    return false;
+  }
+  return output.can_begin() && (!options.html || can_write(*options.html));
+}
+
 int run(const Options& options) {
-  if (options.wants_html && !can_write(options.html)) return kBadInput;
+  Output output(options.output);
+  if (!can_write_files(output, options)) return kBadInput;
   const auto job = load(options.job);
   if (!job) return kBadInput;
   const search::Setup setup = search::make_setup(job->requirement);
   const search::Space space = search::make_space(*job);
   const search::Front front = find(setup, space, options.threads);
   const report::Result result{*job, setup, space, front};
-  write(result, options);
-  const int code = finish_output(front.members.empty() ? kAnswerIsNo : kDone);
-  if (options.wants_html && !write_html(result, options.html)) return kStopped;
+  write(output, result, options);
+  const int code = output.finish(front.members.empty() ? kAnswerIsNo : kDone);
+  if (options.html && !write_html(result, *options.html)) return kStopped;
   return code;
 }
 
@@ -86,17 +97,14 @@ void add_search(CLI::App& app, Run& action) {
   command->add_flag("--all", options->all,
                     "text: show the whole front, not 24 designs spread over it");
   add_rules(*command, options->rules);
-  const CLI::Option* html =
-      command->add_option("--html", options->html, "also write the front as a page with a picture")
-          ->type_name("FILE");
+  command->add_option("--html", options->html, "also write the front as a page with a picture")
+      ->type_name("FILE");
+  add_output(*command, options->output);
   add_threads(*command, options->threads);
   lay_out(*command, glossary() + '\n' + rule_list() +
                         "\nExit codes: 0 a front; 1 nothing meets the demands; 2 wrong input; 3 "
                         "stopped before the end.");
-  command->callback([options, html, &action] {
-    options->wants_html = html->count() > 0;
-    action = [options] { return run(*options); };
-  });
+  command->callback([options, &action] { action = [options] { return run(*options); }; });
 }
 
 }  // namespace sprocketry::cli

@@ -4,6 +4,7 @@
 #include <iostream>
 
 #include "commands.hpp"
+#include "complain.hpp"
 #include "manual.hpp"
 #include "options.hpp"
 #include "output.hpp"
@@ -75,9 +76,8 @@ int answer(const CLI::App& app, const CLI::ParseError& error) {
   const auto parsed = app.get_subcommands();
   const CLI::App* command = parsed.empty() ? nullptr : parsed.front();
   const std::string name = command ? command->get_name() : "";
-  std::cerr << "sprocketry: " << problem(app, command, error)
-            << "\nFor example: " << example_of(name) << "\nMore: sprocketry " << name
-            << (command ? " " : "") << "--help\n";
+  complain(problem(app, command, error) + "\nFor example: " + std::string(example_of(name)) +
+           "\nMore: sprocketry " + name + (command ? " " : "") + "--help");
   return kBadInput;
 }
 

@@ -8,9 +8,12 @@
 #include <unistd.h>
 
 #include <array>
+#include <chrono>
+#include <csignal>
 #include <fstream>
 #include <sstream>
 #include <stdexcept>
+#include <thread>
 
 #include "cli/tiny.hpp"
 
@@ -73,9 +76,16 @@ class Actions {
   posix_spawn_file_actions_t actions_{};
 };
 
+// A program that hangs is ended; the time says nothing about speed.
 int wait_for(pid_t child) {
+  constexpr auto kPatience = std::chrono::minutes(5);
+  constexpr auto kPause = std::chrono::milliseconds(2);
+  const auto deadline = std::chrono::steady_clock::now() + kPatience;
   int status = 0;
-  while (waitpid(child, &status, 0) < 0 && errno == EINTR) {
+  pid_t ended = 0;
+  while ((ended = waitpid(child, &status, WNOHANG)) == 0 || (ended < 0 && errno == EINTR)) {
+    if (std::chrono::steady_clock::now() > deadline) kill(child, SIGKILL);
+    std::this_thread::sleep_for(kPause);
   }
   return WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
 }

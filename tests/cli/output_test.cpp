@@ -134,5 +134,111 @@ TEST(Html, ThatCannotBeWrittenIsWrongInputBeforeAnythingIsPrinted) {
   }
 }
 
+// Every command with its answer on standard output.
+std::vector<Words> answers(const Workplace& place) {
+  const std::string pick = json_of({"search", place.bike(), "--format", "json"})["front"][0]["id"];
+  return {
+      {"search", place.bike()},
+      {"search", place.bike(), "--format", "json"},
+      {"search", place.bike(), "--format", "csv"},
+      {"evaluate", place.bike(), "--pick", pick},
+      {"evaluate", place.bike(), "--pick", pick, "--format", "json"},
+      {"evaluate", place.bike(), "--pick", pick, "--format", "csv"},
+      {"enumerate", place.bike()},
+      {"enumerate", place.bike(), "--format", "jsonl"},
+      {"parts", place.file("parts.yaml")},
+      {"chain", "--size", "420", "--front", "12", "--rear", "54", "--old-links", "98"},
+  };
+}
+
+Words with_output(Words words, const std::string& name) {
+  words.insert(words.end(), {"--output", name});
+  return words;
+}
+
+std::ptrdiff_t files_in(const Workplace& place) {
+  return std::distance(fs::directory_iterator(place.path()), fs::directory_iterator());
+}
+
+TEST(OutputFile, HoldsWhatStandardOutputWouldAndLeavesNothingBeside) {
+  const Workplace place;
+  const std::string name = place.file("answer");
+  for (const Words& words : answers(place)) {
+    place.write("answer", "old");
+    const Outcome plain = run(words);
+    const Outcome outcome = run(with_output(words, name));
+    EXPECT_EQ(outcome.code, plain.code) << words.front();
+    EXPECT_EQ(outcome.out, "") << words.front();
+    EXPECT_EQ(read_file(name), plain.out) << words.front();
+    EXPECT_FALSE(plain.out.empty()) << words.front();
+    EXPECT_EQ(files_in(place), 3) << words.front();
+  }
+}
+
+TEST(OutputFile, HoldsNoColourEvenWhenTheCommandStandsOnATerminal) {
+  const Workplace place;
+  const std::string name = place.file("answer");
+  EXPECT_EQ(run_on_terminal(with_output({"search", place.bike()}, name)).code, 0);
+  EXPECT_FALSE(contains(read_file(name), "\x1b"));
+}
+
+TEST(OutputFile, IsWrittenWholeWhenTheAnswerIsNo) {
+  const Workplace place;
+  const std::string name = place.file("answer");
+  const Words words = {"search", place.bike(), "--format", "json", "--set", "must.price.max=1"};
+  EXPECT_EQ(run(with_output(words, name)).code, 1);
+  EXPECT_TRUE(nlohmann::json::parse(read_file(name))["front"].empty());
+}
+
+TEST(OutputFile, StaysAsItWasWhenTheInputIsWrong) {
+  const Workplace place;
+  place.write("answer", "old");
+  const Words words = {"search", place.bike(), "--set", "must.price.max=cheap"};
+  EXPECT_EQ(run(with_output(words, place.file("answer"))).code, 2);
+  EXPECT_EQ(read_file(place.file("answer")), "old");
+  EXPECT_EQ(files_in(place), 3);
+}
+
+TEST(OutputFile, ThatCannotBeWrittenIsWrongInput) {
+  const Workplace place;
+  for (const std::string& name :
+       {place.file("none/answer"), place.path().string(), std::string()}) {
+    for (const Words& words : answers(place)) {
+      const Outcome outcome = run(with_output(words, name));
+      EXPECT_EQ(outcome.code, 2) << words.front() << ' ' << name;
+      EXPECT_EQ(outcome.out, "") << words.front() << ' ' << name;
+      EXPECT_TRUE(contains(outcome.err, "'" + name + "'")) << outcome.err;
+    }
+  }
+}
+
+TEST(OutputFile, OnAFullDeviceIsSaidAndNoSuccess) {
+  const Workplace place;
+  for (const Words& words : answers(place)) {
+    const Outcome outcome = run(with_output(words, "/dev/full"));
+    EXPECT_EQ(outcome.code, 3) << words.front();
+    EXPECT_TRUE(contains(outcome.err, "'/dev/full' cannot be written")) << outcome.err;
+  }
+  EXPECT_TRUE(fs::is_character_file("/dev/full"));
+}
+
+TEST(OutputFile, InAPipeThatNobodyReadsIsNotWaitedFor) {
+  const Workplace place;
+  const std::string pipe = place.file("pipe");
+  ASSERT_EQ(mkfifo(pipe.c_str(), 0600), 0);
+  const Outcome outcome = run({"parts", place.file("parts.yaml"), "--output", pipe});
+  EXPECT_EQ(outcome.code, 3);
+  EXPECT_TRUE(contains(outcome.err, "cannot be written")) << outcome.err;
+}
+
+TEST(OutputFile, IsNotThePageToo) {
+  const Workplace place;
+  const std::string name = place.file("answer");
+  const Outcome outcome = run({"search", place.bike(), "--output", name, "--html", name});
+  EXPECT_EQ(outcome.code, 2);
+  EXPECT_TRUE(contains(outcome.err, "name the same file")) << outcome.err;
+  EXPECT_FALSE(fs::exists(name));
+}
+
 }  // namespace
 }  // namespace sprocketry::test::tiny

@@ -43,9 +43,8 @@ TEST(SearchJson, HasTheDocumentedKeysInTheirOrder) {
   EXPECT_EQ(keys_of(design["parts"]),
             (Words{"motor", "controller", "pack", "charger", "chain", "front_sprocket",
                    "front_teeth", "rear_sprocket", "rear_teeth"}));
-  EXPECT_EQ(keys_of(design["chain"]),
-            (Words{"links", "centre_distance_mm", "wrap_deg", "efficiency", "links_possible", "buy",
-                   "slack"}));
+  EXPECT_EQ(keys_of(design["chain"]), (Words{"links", "centre_distance_mm", "wrap_deg",
+                                             "efficiency", "links_possible", "buy", "slack"}));
 }
 
 TEST(SearchJson, GivesEveryMetricOfTheTableAndTheListsUnderTheirDocumentedNames) {

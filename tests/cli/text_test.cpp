@@ -27,6 +27,18 @@ std::vector<std::size_t> numbers_shown(const std::string& text) {
   return numbers;
 }
 
+TEST(SearchText, SaysOnceThatARuleIsNotChecked) {
+  const Workplace place;
+  std::size_t unchecked = 0;
+  for (const std::string& line : lines_of(run({"search", place.bike()}).out)) {
+    const std::size_t at = line.find("not checked");
+    if (at == std::string::npos) continue;
+    ++unchecked;
+    EXPECT_EQ(line.find("not checked", at + 1), std::string::npos) << line;
+  }
+  EXPECT_GT(unchecked, 0U);
+}
+
 TEST(SearchText, BeginsWithTheTitleAndTheCounts) {
   const Workplace place;
   const Words lines = lines_of(run({"search", place.bike()}).out);

@@ -167,6 +167,37 @@ TEST(WrongInput, GivesExitCodeTwoAndNothingOnStandardOutput) {
   }
 }
 
+TEST(WrongInput, IsQuotedWithoutBytesThatMoveATerminal) {
+  const Workplace place;
+  const std::string nasty = "x\x1b[31m\xff";
+  const std::vector<Words> cases = {
+      {nasty},
+      {"search", nasty},
+      {"search", place.bike(), nasty},
+      {"search", place.bike(), "--format", nasty},
+      {"search", place.bike(), "--set", "bike.mass=96 " + nasty},
+      {"search", place.bike(), "--set", nasty},
+      {"search", place.bike(), "--html", nasty + "/page.html"},
+      {"evaluate", place.bike(), "--pick", nasty + "=1"},
+      {"evaluate", place.bike(), "--pick", "motor=" + nasty},
+      {"parts", nasty},
+  };
+  for (const Words& words : cases) {
+    const Outcome outcome = run(words);
+    EXPECT_EQ(outcome.code, 2) << words.back();
+    EXPECT_EQ(outcome.out, "") << words.back();
+    EXPECT_FALSE(contains(outcome.err, "\x1b")) << outcome.err;
+    EXPECT_FALSE(contains(outcome.err, "\xff")) << outcome.err;
+    EXPECT_TRUE(contains(outcome.err, "\uFFFD")) << outcome.err;
+  }
+}
+
+TEST(WrongInput, OfAFileNamedByThePersonSpeaksOfNoOtherFile) {
+  const Outcome outcome = run({"search", "/none.yaml"});
+  EXPECT_EQ(outcome.err,
+            "/none.yaml: error: the file does not exist\n      = check the name and the folder\n");
+}
+
 TEST(Set, OverridesKeysOfTheRequirementOnEveryCommand) {
   const Workplace place;
   const Words set = {"--set", "title=Other bike",      "--set", "choose.front_teeth=[14]",
