@@ -34,7 +34,6 @@ struct LengthLaw {
   }
 };
 
-constexpr double kHubClearance = 0.76e-3;  // m
 constexpr double kHalfLinkStrength = 0.65;
 
 // Allowed link counts first, first + step, ... last.
@@ -68,16 +67,6 @@ std::optional<ChainFit> fit_of(double pitch, int front_teeth, int rear_teeth, in
 }
 
 }  // namespace
-
-double pitch_diameter(double pitch, int teeth) { return pitch / std::sin(kPi / teeth); }
-
-double outside_diameter(double pitch, int teeth) {
-  return pitch * (0.6 + 1.0 / std::tan(kPi / teeth));
-}
-
-double largest_hub_diameter(double pitch, int teeth) {
-  return pitch * (1.0 / std::tan(kPi / teeth) - 1.0) - kHubClearance;
-}
 
 double chordal_speed_variation(int teeth) { return 1.0 - std::cos(kPi / teeth); }
 

@@ -3,6 +3,8 @@
 #include <optional>
 #include <vector>
 
+#include "model/sprocket.hpp"
+
 namespace sprocketry::model {
 
 // A roller chain. Lengths in m.
@@ -14,16 +16,6 @@ struct Chain {
   double fixed_loss = 0;        // 0..1, seals and lubrication
   double friction = 0;          // coefficient of friction, pin in bushing
 };
-
-// Pitch diameter in m: p/sin(pi/N) (ASME B29.1).
-double pitch_diameter(double pitch, int teeth);
-
-// Outside diameter in m: p (0.6 + cot(pi/N)) (ASME B29.1, from memory).
-double outside_diameter(double pitch, int teeth);
-
-// Largest hub or groove diameter under the chain in m: p (cot(pi/N) - 1) - 0.76 mm (0.030 in)
-// (ASME B29.1, from memory).
-double largest_hub_diameter(double pitch, int teeth);
 
 // Relative drop of chain speed from its highest value, 1 - cos(pi/N).
 double chordal_speed_variation(int teeth);

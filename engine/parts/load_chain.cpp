@@ -45,30 +45,35 @@ void read_price(Reader& reader, ChainPart& part) {
 }
 
 // A size has one pitch; a chain that says otherwise would not run on the sprockets of its size.
-void check_dimensions(Reader& reader, const model::Chain& chain, const ChainSize* size) {
+void check_dimensions(Reader& reader, const std::string& name, const model::Chain& chain,
+                      const ChainSize* shape) {
   constexpr double kTolerance = 0.005;
   if (chain.pin_diameter >= chain.pitch && chain.pitch > 0) {
     reader.error("pin", "the pin is as thick as the pitch is long", "check `pin` and `pitch`");
   }
-  if (size == nullptr || std::abs(chain.pitch / size->pitch - 1) <= kTolerance) return;
-  reader.error("pitch",
-               "a chain of size " + std::string(size->name) + " has a pitch of " +
-                   number_text(1000 * size->pitch) + " mm",
-               "leave `pitch` out, or give the size another name");
+  if (shape == nullptr || std::abs(chain.pitch / shape->pitch - 1) <= kTolerance) return;
+  reader.error(
+      "pitch",
+      "a chain of size " + name + " has a pitch of " + number_text(1000 * shape->pitch) + " mm",
+      "leave `pitch` out, or give the size another name");
 }
 
-void read_dimensions(Reader& reader, const ChainSize* size, ChainPart& part) {
+// Thicker plates change strength, mass and pin, not what meets the sprocket.
+void read_dimensions(Reader& reader, ChainPart& part) {
+  const ChainSize* size = find_chain_size(part.size);
+  const ChainSize* shape = find_chain_shape(part.size);
   model::Chain& chain = part.model;
-  chain.pitch = dimension(reader, "pitch", rule::kPitch, size, &ChainSize::pitch, true);
+  chain.pitch = dimension(reader, "pitch", rule::kPitch, shape, &ChainSize::pitch, true);
   part.roller_diameter =
-      dimension(reader, "roller", rule::kRoller, size, &ChainSize::roller_diameter, false);
-  part.inner_width = dimension(reader, "width", rule::kWidth, size, &ChainSize::inner_width, false);
+      dimension(reader, "roller", rule::kRoller, shape, &ChainSize::roller_diameter, false);
+  part.inner_width =
+      dimension(reader, "width", rule::kWidth, shape, &ChainSize::inner_width, false);
   chain.pin_diameter = dimension(reader, "pin", rule::kPin, size, &ChainSize::pin_diameter, true);
   chain.tensile_strength = dimension(reader, "tensile_strength", rule::kTensileStrength, size,
                                      &ChainSize::tensile_strength, true);
   chain.mass_per_length = dimension(reader, "mass_per_length", rule::kMassPerLength, size,
                                     &ChainSize::mass_per_length, true);
-  check_dimensions(reader, chain, size);
+  check_dimensions(reader, part.size, chain, shape);
 }
 
 }  // namespace
@@ -85,7 +90,7 @@ void read_chain(const document::Node& node, Shelf& shelf) {
   part.mark = node.mark;
   if (const auto size = reader.id("size", "\"420\"")) {
     part.size = canonical_size(*size);
-    read_dimensions(reader, find_chain_size(part.size), part);
+    read_dimensions(reader, part);
   } else {
     // What the entry lacks depends on its size; these keys are known all the same.
     for (const std::string_view key :

@@ -116,6 +116,15 @@ const ChainSize* find_chain_size(std::string_view name) {
   return found == std::end(kChainSizes) ? nullptr : found;
 }
 
+const ChainSize* find_chain_shape(std::string_view name) {
+  const ChainSize* known = find_chain_size(name);
+  for (const std::string_view suffix : {"MH", "H", "M"}) {
+    if (known != nullptr || !name.ends_with(suffix)) continue;
+    known = find_chain_size(name.substr(0, name.size() - suffix.size()));
+  }
+  return known;
+}
+
 std::span<const Chemistry> chemistries() { return kChemistries; }
 
 const Chemistry* find_chemistry(std::string_view name) {

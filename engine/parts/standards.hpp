@@ -7,8 +7,8 @@
 namespace sprocketry::parts {
 
 // Dimensions of a single-strand roller chain as the standards state them: nominal values, not
-// limits of a maker. Chains of one size run on sprockets of that size only: the same pitch alone is
-// not enough (1/2 in pitch has three roller diameters).
+// limits of a maker. Which chain runs on which sprocket is in interchange.hpp: the same pitch alone
+// is not enough (1/2 in pitch has three roller diameters).
 struct ChainSize {
   std::string_view name;     // "40" (ANSI B29.1), "420" (motorcycle chain)
   std::string_view iso_606;  // ISO 606 code of the same chain, "" without one: "08A"
@@ -27,6 +27,12 @@ std::span<const ChainSize> chain_sizes();
 // The size of that exact name or ISO 606 code, or nullptr. A suffix that stands for thicker plates
 // ("428H") is another chain with other strength and is not a name here.
 const ChainSize* find_chain_size(std::string_view name);
+
+// The size whose pitch, roller and inner width a chain or sprocket of that name has, or nullptr:
+// the size itself, or the one under a name with H, M or MH behind it ("428H"), which stands for
+// thicker plates and other strength on the same sprocket (a chain maker's page and ISO 10190,
+// seen).
+const ChainSize* find_chain_shape(std::string_view name);
 
 // What is common to the cells of a chemistry, taken where a cell's own data does not say.
 struct Chemistry {

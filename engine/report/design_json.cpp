@@ -81,6 +81,7 @@ void write_row(JsonWriter& json, const rules::Row& row, const std::string& curre
                       : row.kind == rules::Kind::kReject ? "reject"
                                                          : "caution");
   if (row.unchecked) json.member("missing", row.missing);
+  if (!row.reason.empty()) json.member("reason", row.reason);
   json.member("source", row.source);
   json.end_object();
 }

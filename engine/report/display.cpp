@@ -48,6 +48,10 @@ std::string margin_text(const rules::Row& row, const DisplayUnit& unit, int deci
   return "less than 0.01" + blank + unit.symbol + side;
 }
 
+std::string reason_text(const rules::Row& row) {
+  return row.reason.empty() ? "" : " (" + row.reason + ")";
+}
+
 }  // namespace
 
 DisplayUnit display_unit(std::string_view symbol, const spec::DisplayUnits& units) {
@@ -87,7 +91,7 @@ std::string row_text(const rules::Row& row, const spec::Requirement& requirement
     return text + ": " + row.missing + (row.unreached ? " is never reached" : " is not given");
   }
   const bool yes_or_no = row.unit_kind == rules::Unit::kNone && row.limit == 1.0;
-  if (yes_or_no) return text + (row.holds ? ": yes" : ": no");
+  if (yes_or_no) return text + (row.holds ? ": yes" : ": no") + reason_text(row);
   if (std::isnan(row.limit)) return text;
   const DisplayUnit unit = unit_of(row, requirement);
   const std::string symbol = unit.symbol.empty() ? "" : " " + unit.symbol;
@@ -98,7 +102,7 @@ std::string row_text(const rules::Row& row, const spec::Requirement& requirement
           plain(limit, decimals) + symbol;
   const bool equal = row.holds && row.margin <= 0;
   if (equal || !std::isfinite(row.margin)) return text;
-  return text + ", " + margin_text(row, unit, decimals);
+  return text + ", " + margin_text(row, unit, decimals) + reason_text(row);
 }
 
 }  // namespace sprocketry::report

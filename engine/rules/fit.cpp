@@ -1,10 +1,13 @@
 #include <array>
 
 #include "model/constants.hpp"
+#include "parts/interchange.hpp"
 #include "rules/checks.hpp"
 
 namespace sprocketry::rules {
 namespace {
+
+using parts::Interchange;
 
 // Wall left in the hub over the key, 0.06 in: cross-check to the bore table of Machinery's Handbook
 // (31st ed., table 10).
@@ -17,8 +20,35 @@ constexpr double kLeastTeeth = 9;      // smallest stock size (Shigley, from mem
 constexpr double kFewTeeth = 13;       // "keep above 13" of chain makers' selection pages
 
 Finding chain_size(const Context& c, std::size_t) {
-  const std::string& size = c.parts.chain->size;
-  return must_be(c.parts.front->size == size && c.parts.rear->size == size);
+  return must_be(parts::interchange(*c.parts.chain, c.parts.front->size) != Interchange::kRefused &&
+                 parts::interchange(*c.parts.chain, c.parts.rear->size) != Interchange::kRefused);
+}
+
+// A pair that is refused is not also cautioned about.
+Finding chain_interchange(const Context& c, std::size_t) {
+  return must_be(
+      parts::interchange(*c.parts.chain, c.parts.front->size) != Interchange::kNotStandard &&
+      parts::interchange(*c.parts.chain, c.parts.rear->size) != Interchange::kNotStandard);
+}
+
+// What is wrong with each sprocket of that verdict.
+std::string interchange_reasons(const Context& c, Interchange verdict) {
+  std::string text;
+  const auto add = [&](std::string_view slot, const std::string& size) {
+    if (parts::interchange(*c.parts.chain, size) != verdict) return;
+    if (!text.empty()) text += "; ";
+    text += std::string(slot) + ": " + parts::interchange_reason(*c.parts.chain, size);
+  };
+  add("front sprocket", c.parts.front->size);
+  add("rear sprocket", c.parts.rear->size);
+  return text;
+}
+
+std::string refused(const Context& c, std::size_t) {
+  return interchange_reasons(c, Interchange::kRefused);
+}
+std::string not_standard(const Context& c, std::size_t) {
+  return interchange_reasons(c, Interchange::kNotStandard);
 }
 
 Finding front_bore(const Context& c, std::size_t) {
@@ -90,8 +120,14 @@ using slot::kMotor;
 constexpr Stage kStage = Stage::kFit;
 
 constexpr std::array kRules = {
-    Rule{"chain size", kStage, Kind::kReject, Unit::kNone, kDrive, "one size on all three",
-         "chain and both sprockets are of the same size", one_item, chain_size},
+    Rule{"chain size", kStage, Kind::kReject, Unit::kNone, kDrive,
+         "pitch, roller and tooth by ASME B29.1 and ISO 10190",
+         "chain and sprockets share pitch and roller, and the teeth enter the chain", one_item,
+         chain_size, nullptr, false, refused},
+    Rule{"chain interchange", kStage, Kind::kCaution, Unit::kNone, kDrive,
+         "pitch, roller and inner width all the same: general chain-drive practice",
+         "both sprockets are the standard's own for this chain", one_item, chain_interchange,
+         nullptr, false, not_standard},
     Rule{"front bore", kStage, Kind::kReject, Unit::kMillimetre, kMotor | kFront,
          "the motor's shaft", "the front sprocket's bore is the motor shaft's diameter", one_item,
          front_bore},

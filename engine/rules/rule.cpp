@@ -102,6 +102,7 @@ Row make_row(const Check& check, const Context& context) {
   row.limit = finding.limit * unit.factor + unit.offset;
   row.margin = finding.margin() * unit.factor;
   row.holds = finding.holds();
+  if (!row.holds && rule.reason) row.reason = rule.reason(context, check.item);
   return row;
 }
 

@@ -101,6 +101,9 @@ struct Rule {
   // True when metrics that are better in all they read (faster, farther, cooler, lighter, cheaper)
   // never break the rule if worse ones hold it: a search may then decide it on a best case.
   bool best_case = false;
+  // Why a check that was made does not hold, in words; null where the numbers say it all. Only
+  // asked of a design that is shown.
+  std::string (*reason)(const Context&, std::size_t item) = nullptr;
 };
 
 // All rules in published order, which decides under which a rejected combination is counted.
@@ -130,6 +133,7 @@ struct Row {
   bool unchecked = false;
   std::string missing;
   bool unreached = false;
+  std::string reason;  // "" unless the rule gives one and it does not hold
   std::string_view source;
 };
 Row make_row(const Check& check, const Context& context);

@@ -5,6 +5,8 @@
 #include <limits>
 #include <unordered_map>
 
+#include "parts/interchange.hpp"
+
 namespace sprocketry::search {
 namespace {
 
@@ -53,26 +55,43 @@ class RunCache {
   std::unordered_map<int, rules::ChainRun> runs_;
 };
 
+// Which of some sprocket options a chain is not refused on.
+template <typename Option>
+std::vector<bool> entered(const parts::ChainPart& chain, const std::vector<Option>& options) {
+  std::vector<bool> result;
+  for (std::size_t i = 0; i < options.size(); ++i) {
+    // Options of a family follow each other.
+    const bool same = i > 0 && options[i].family == options[i - 1].family;
+    result.push_back(same ? result.back()
+                          : parts::interchange(chain, options[i].family->size) !=
+                                parts::Interchange::kRefused);
+  }
+  return result;
+}
+
 DriveCut cut_drives(const Setup& setup, const Space& space) {
   const std::vector<Check> checks = reading(setup.fit, slot::kMotor, false);
   DriveCut cut;
   cut.of_front.resize(space.fronts.size());
   for (std::size_t c = 0; c < space.chains.size(); ++c) {
+    const parts::ChainPart& chain = *space.chains[c].part;
+    const std::vector<bool> on_front = entered(chain, space.fronts);
+    const std::vector<bool> on_rear = entered(chain, space.rears);
     RunCache runs;
     for (std::size_t f = 0; f < space.fronts.size(); ++f) {
       auto& counts = cut.of_front[f].by_rule;
       for (std::size_t r = 0; r < space.rears.size(); ++r) {
-        const parts::ChainPart& chain = *space.chains[c].part;
         rules::Selection s;
         s.chain = &chain;
         s.front = space.fronts[f].family;
         s.front_teeth = space.fronts[f].teeth;
         s.rear = space.rears[r].family;
         s.rear_teeth = space.rears[r].teeth;
-        // Sizes that differ fail the first rule, which reads no geometry.
-        const bool same = s.front->size == chain.size && s.rear->size == chain.size;
+        // A chain that does not go on both fails the first rule, which reads no geometry.
         const rules::ChainRun& run =
-            same ? runs.get(*setup.requirement, chain.model, s.front_teeth, s.rear_teeth) : kNoRun;
+            on_front[f] && on_rear[r]
+                ? runs.get(*setup.requirement, chain.model, s.front_teeth, s.rear_teeth)
+                : kNoRun;
         const std::size_t failure =
             first_failure(checks, {*setup.requirement, s, run, no_metrics()});
         ++counts[failure];

@@ -1,6 +1,7 @@
 #include "exactness/random_job.hpp"
 
 #include <algorithm>
+#include <array>
 #include <string>
 
 #include "model/constants.hpp"
@@ -115,12 +116,22 @@ parts::ChargerPart charger(Random& r, const std::string& id) {
   return c;
 }
 
+// Mostly sizes that go together to standard, some only just, some not at all; one is in no table.
+std::string chain_size(Random& r) {
+  if (r.chance(80)) return r.chance(80) ? "420" : "41";
+  constexpr std::array kOthers = {"420H", "415", "40", "428", "520", "4127"};
+  return kOthers[static_cast<std::size_t>(r.integer(0, 5))];
+}
+
 parts::ChainPart chain(Random& r, const std::string& id) {
   parts::ChainPart c;
   c.id = id;
-  c.size = r.chance(93) ? "420" : "520";
-  c.model.pitch = c.size == "420" ? 0.0127 : 0.015875;
-  c.model.pin_diameter = c.size == "420" ? 0.00358 : 0.00508;
+  c.size = chain_size(r);
+  c.model.pitch = c.size == "520" ? 0.015875 : 0.0127;
+  c.model.pin_diameter = c.size == "520" ? 0.00508 : 0.00358;
+  // Stated dimensions count more than the table's.
+  if (r.chance(20)) c.roller_diameter = r.step(0.0076, 0.0080);
+  if (r.chance(20)) c.inner_width = r.step(0.0050, 0.0080);
   c.model.mass_per_length = r.step(0.5, 1.0);
   c.model.tensile_strength = 15600;
   c.model.fixed_loss = r.step(0.0, 0.02);
@@ -143,7 +154,7 @@ std::vector<int> some_teeth(Random& r, int low, int high, int most) {
 parts::FrontSprocketFamily front(Random& r, const std::string& id) {
   parts::FrontSprocketFamily f;
   f.id = id;
-  f.size = r.chance(93) ? "420" : "520";
+  f.size = chain_size(r);
   f.teeth = some_teeth(r, r.chance(10) ? 8 : 10, 17, 2);
   f.bore = r.chance(90) ? 0.875 * kInch : 0.75 * kInch;
   f.key = 0.1875 * kInch;
@@ -157,7 +168,7 @@ parts::FrontSprocketFamily front(Random& r, const std::string& id) {
 parts::RearSprocketFamily rear(Random& r, const std::string& id) {
   parts::RearSprocketFamily f;
   f.id = id;
-  f.size = r.chance(93) ? "420" : "520";
+  f.size = chain_size(r);
   f.teeth = some_teeth(r, 36, 68, 3);
   f.bolt_circle = r.chance(93) ? 0.104 : 0.110;
   if (r.chance(80)) f.bolts = 4;

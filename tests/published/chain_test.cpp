@@ -48,13 +48,6 @@ constexpr SprocketRow kSprockets[] = {
     {25, 3.9894, 4.258, 3.6695, 3.428, 4.9867, 5.322, 4.5769, 4.292},
 };
 
-// Caliper diameter after ASME B29.1 (seen): over opposite roots, or nearly opposite ones of an odd
-// count.
-double caliper_diameter(double pitch, double roller, int teeth) {
-  const double across = teeth % 2 == 0 ? 1.0 : std::cos(kPi / (2 * teeth));
-  return pitch_diameter(pitch, teeth) * across - roller;
-}
-
 TEST(Sprocket, HasTheDiametersOfTheTableFor40Chain) {
   const double pitch = 0.5 * kInch;
   for (const SprocketRow& row : kSprockets) {
