@@ -5,9 +5,10 @@
 #include <cstdint>
 #include <vector>
 
-namespace sprocketry::search {
+#include "search/dominance_forest.hpp"
+#include "search/lanes.hpp"
 
-inline constexpr std::size_t kMostObjectives = 6;
+namespace sprocketry::search {
 
 // A combination by its place: level of a LevelGrid, drive of a Compatible, charger of the space.
 struct Key {
@@ -24,24 +25,36 @@ struct Member {
   Key key;
 };
 
-// The non-dominated members of all that was offered, equal vectors all kept. What it holds depends
-// only on the set that was offered, not on the order. One per piece of work; merge with offer().
+// The non-dominated members of all that was offered, equal vectors all kept, for one to six
+// objectives. What it holds depends only on the set that was offered, not on order or timing. One
+// per piece of work; merged ones hold the front of all that was offered to either.
+//
+// A member that none before it dominates is kept, and those it dominates stay until there are as
+// many newly kept as were left the last time; then the front of all is taken. So memory stays
+// within a few times the largest front, and an offer costs little more than dominated().
 class Archive {
  public:
-  explicit Archive(std::size_t objectives) : objectives_(objectives) {}
+  explicit Archive(std::size_t objectives) : objectives_(objectives), forest_(objectives) {}
 
   // Keeps the member unless one already kept dominates it; drops those it dominates. No NaN.
   void offer(const Member& member);
   void merge(const Archive& other);
-  // True when a member dominates these values (as many as objectives, all to be minimised).
-  [[nodiscard]] bool dominated(const double* values) const;
-  [[nodiscard]] const std::vector<Member>& members() const { return members_; }
+
+  // In order of the objectives, equal ones by key.
+  [[nodiscard]] const std::vector<Member>& members();
+
+  // True when something offered is nowhere worse than these values (as many as objectives, all to
+  // be made small) and somewhere better: with bounds of a partial combination as values, none of
+  // its completions is on the front then. Several threads may ask at once.
+  [[nodiscard]] bool dominated(const double* values) const { return forest_.dominates(values); }
 
  private:
-  [[nodiscard]] bool dominates(const Member& a, const Member& b) const;
+  void settle();
 
   std::size_t objectives_;
-  std::vector<Member> members_;
+  std::vector<Member> members_;  // a front, then what was kept since
+  std::size_t settled_ = 0;      // members of that front
+  DominanceForest forest_;
 };
 
 // True when a is nowhere worse than b in the first `count` objectives and somewhere better.

@@ -99,7 +99,7 @@ Front search(const Setup& setup, const Space& space, const SearchOptions& option
   const Compatible compatible = make_compatible(setup, space);
   const bool prune = options.pruning == Pruning::kAlways ||
                      (options.pruning == Pruning::kAuto && compatible.combinations() > kAtOnce);
-  const Findings found = prune ? search_bounded(setup, space, compatible, options)
+  Findings found = prune ? search_bounded(setup, space, compatible, options)
                                : search_all(setup, space, compatible, options.threads);
   Front front;
   front.account.combinations = space.combinations();
