@@ -19,5 +19,6 @@ void add_evaluate(CLI::App& app, Run& run);
 void add_enumerate(CLI::App& app, Run& run);
 void add_parts(CLI::App& app, Run& run);
 void add_chain(CLI::App& app, Run& run);
+void add_swaps(CLI::App& app, Run& run);
 
 }  // namespace sprocketry::cli

@@ -1,14 +1,13 @@
 #include <memory>
 
 #include "commands.hpp"
-#include "complain.hpp"
 #include "manual.hpp"
 #include "options.hpp"
 #include "output.hpp"
+#include "picks.hpp"
 #include "report/design_csv.hpp"
 #include "report/design_json.hpp"
 #include "report/design_text.hpp"
-#include "search/pick.hpp"
 
 namespace sprocketry::cli {
 namespace {
@@ -42,13 +41,10 @@ int run(const Options& options) {
   const auto job = load(options.job);
   if (!job) return kBadInput;
   const search::Setup setup = search::make_setup(job->requirement);
-  const auto picked = search::pick(*job, setup, options.picks);
-  if (!picked) {
-    complain(picked.error());
-    return kBadInput;
-  }
-  search::Design design = search::evaluate_design(setup, picked->space, picked->combination);
-  design.outside_choose = picked->outside_choose;
+  const auto choice = picked(*job, setup, options.picks);
+  if (!choice) return kBadInput;
+  search::Design design = search::evaluate_design(setup, choice->space, choice->combination);
+  design.outside_choose = choice->outside_choose;
   write(output, design, *job, options);
   return output.finish(design.rejected_by().empty() ? kDone : kAnswerIsNo);
 }
@@ -60,22 +56,12 @@ void add_evaluate(CLI::App& app, Run& action) {
   CLI::App* command = app.add_subcommand(
       "evaluate", "Shows one set of parts whole: every figure, every rule with its margin.");
   add_job_options(*command, options->job);
-  command
-      ->add_option("--pick", options->picks,
-                   "SLOT=ID with SLOT one of motor, controller, pack, charger, chain,\n"
-                   "front_sprocket, front_teeth, rear_sprocket, rear_teeth; or the\n"
-                   "whole id of a design, as `search` prints it; may be repeated")
-      ->take_all()
-      ->expected(1)
-      ->type_name("PICK");
+  add_picks(*command, options->picks);
   add_choice(*command, "--format", options->format, {"text", "json", "csv"}, "form of the output");
   add_rules(*command, options->rules);
   add_output(*command, options->output);
-  lay_out(*command,
-          "A slot that is not picked is filled in when only one option fits; else its options are\n"
-          "listed. A pick that `choose` leaves out is evaluated, with a caution.\n\n" +
-              glossary() + '\n' + rule_list() +
-              "\nExit codes: 0 it meets every rule; 1 a rule rejects it; 2 wrong input.");
+  lay_out(*command, kAboutPicks + glossary() + '\n' + rule_list() +
+                        "\nExit codes: 0 it meets every rule; 1 a rule rejects it; 2 wrong input.");
   command->callback([options, &action] { action = [options] { return run(*options); }; });
 }
 

@@ -25,6 +25,7 @@ int run_program(int argc, char** argv) {
   add_enumerate(app, run);
   add_parts(app, run);
   add_chain(app, run);
+  add_swaps(app, run);
   lay_out(app, exit_codes());
   try {
     app.parse(argc, argv);

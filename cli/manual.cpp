@@ -36,6 +36,10 @@ std::string_view example_of(std::string_view command) {
     return "sprocketry evaluate specs/demo.yaml --pick "
            "hollin-48/keld-200/slate-60x20s1p/drip-lfp-72/linkage-420/hub-420-78:12/ring-420:59";
   }
+  if (command == "swaps") {
+    return "sprocketry swaps specs/demo.yaml --pick "
+           "hollin-48/keld-200/slate-60x20s1p/drip-lfp-72/linkage-420/hub-420-78:12/ring-420:59";
+  }
   if (command == "enumerate") return "sprocketry enumerate specs/tiny.yaml --format csv";
   if (command == "parts") return "sprocketry parts specs/parts/harbour.yaml";
   if (command == "chain") {

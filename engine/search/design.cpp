@@ -35,23 +35,11 @@ rules::Row outside_choose_row() {
   return row;
 }
 
-}  // namespace
-
-std::vector<std::string_view> Design::rejected_by() const {
-  std::vector<std::string_view> names;
-  for (const rules::Row& row : rows) {
-    const bool rejects = row.kind == rules::Kind::kReject && !row.unchecked && !row.holds;
-    if (rejects && std::ranges::find(names, row.rule) == names.end()) names.push_back(row.rule);
-  }
-  return names;
-}
-
-Design evaluate_design(const Setup& setup, const Space& space, const Combination& c) {
+Design evaluate_with_run(const Setup& setup, const Space& space, const Combination& c,
+                         const rules::Selection& parts, const rules::ChainRun& run) {
   Design design;
-  design.parts =
-      selection(space, c.motor, c.controller, c.pack, c.charger, c.chain, c.front, c.rear);
-  design.chain = chain_run(*setup.requirement, design.parts.chain->model, design.parts.front_teeth,
-                           design.parts.rear_teeth);
+  design.parts = parts;
+  design.chain = run;
   design.chain_fits = model::chain_fits(
       design.parts.chain->model.pitch, design.parts.front_teeth, design.parts.rear_teeth,
       setup.requirement->bike.min_centre_distance, setup.requirement->bike.max_centre_distance,
@@ -74,6 +62,35 @@ Design evaluate_design(const Setup& setup, const Space& space, const Combination
                                design.torque};
   for (const rules::Check& check : setup.all) design.rows.push_back(make_row(check, context));
   return design;
+}
+
+rules::Selection parts_of(const Space& space, const Combination& c) {
+  return selection(space, c.motor, c.controller, c.pack, c.charger, c.chain, c.front, c.rear);
+}
+
+}  // namespace
+
+std::vector<std::string_view> Design::rejected_by() const {
+  std::vector<std::string_view> names;
+  for (const rules::Row& row : rows) {
+    const bool rejects = row.kind == rules::Kind::kReject && !row.unchecked && !row.holds;
+    if (rejects && std::ranges::find(names, row.rule) == names.end()) names.push_back(row.rule);
+  }
+  return names;
+}
+
+Design evaluate_design(const Setup& setup, const Space& space, const Combination& c) {
+  const rules::Selection parts = parts_of(space, c);
+  return evaluate_with_run(
+      setup, space, c, parts,
+      chain_run(*setup.requirement, parts.chain->model, parts.front_teeth, parts.rear_teeth));
+}
+
+Design evaluate_design(const Setup& setup, const Space& space, const Combination& c, int links) {
+  const rules::Selection parts = parts_of(space, c);
+  return evaluate_with_run(setup, space, c, parts,
+                           chain_run(*setup.requirement, parts.chain->model, parts.front_teeth,
+                                     parts.rear_teeth, links));
 }
 
 std::vector<rules::Row> telling_rows(const Design& design) {

@@ -30,7 +30,7 @@ struct Design {
   rules::ChainRun chain;
   std::vector<model::ChainFit> chain_fits;       // every allowed link count inside the travel
   std::optional<model::ChainOrder> chain_order;  // of the fitted chain
-  model::ShaftTorque torque;  // at the motor's shaft
+  model::ShaftTorque torque;                     // at the motor's shaft
   spec::Metrics metrics;
   Settings settings;
   std::vector<const parts::Extra*> extras;
@@ -42,6 +42,10 @@ struct Design {
 
 // Evaluates one combination whole: all metrics and all checks, rejected or not.
 Design evaluate_design(const Setup& setup, const Space& space, const Combination& combination);
+// The same with a chain of just so many links; without a fit when that one does not end inside the
+// adjuster's travel.
+Design evaluate_design(const Setup& setup, const Space& space, const Combination& combination,
+                       int links);
 
 // The rows that a reader needs: cautions outside their limit, the unchecked, and the three of the
 // rejecting rules whose margin is least in proportion to its limit.

@@ -120,6 +120,28 @@ rules::ChainRun chain_run(const spec::Requirement& r, const model::Chain& chain,
   return run;
 }
 
+rules::ChainRun chain_run(const spec::Requirement& r, const model::Chain& chain, int front_teeth,
+                          int rear_teeth, int links) {
+  rules::ChainRun run = chain_run(r, chain, front_teeth, rear_teeth);
+  if (run.fit && run.fit->links == links) return run;
+  const spec::Bike& bike = r.bike;
+  const auto fits = model::chain_fits(chain.pitch, front_teeth, rear_teeth,
+                                      bike.min_centre_distance, bike.max_centre_distance, true);
+  const auto fit = std::ranges::find(fits, links, &model::ChainFit::links);
+  run.fit.reset();
+  run.slack.reset();
+  if (fit != fits.end()) {
+    run.fit = *fit;
+    if (bike.swing_arm) {
+      run.slack =
+          model::slack_setting(*bike.swing_arm, chain.pitch, front_teeth, rear_teeth, links);
+    }
+  }
+  run.wrap = model::wrap_angle(chain.pitch, front_teeth, rear_teeth,
+                               run.fit ? run.fit->centre_distance : bike.min_centre_distance);
+  return run;
+}
+
 model::Rolling make_rolling(const Setup& s, const model::Motor& motor, double bike_mass) {
   const double mass = bike_mass + s.carried_mass;
   return {

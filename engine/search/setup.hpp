@@ -35,6 +35,10 @@ Setup make_setup(const spec::Requirement& requirement);
 // The chain run of a chain and two tooth counts in the frame.
 rules::ChainRun chain_run(const spec::Requirement& requirement, const model::Chain& chain,
                           int front_teeth, int rear_teeth);
+// The same with a chain of just so many links: no fit when it does not end inside the adjuster's
+// travel.
+rules::ChainRun chain_run(const spec::Requirement& requirement, const model::Chain& chain,
+                          int front_teeth, int rear_teeth, int links);
 
 // What rolls, for a bike of a mass (kg, ready to ride without rider and load).
 model::Rolling make_rolling(const Setup& setup, const model::Motor& motor, double bike_mass);

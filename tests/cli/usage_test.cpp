@@ -7,7 +7,7 @@
 namespace sprocketry::test::tiny {
 namespace {
 
-const Words kCommands = {"search", "evaluate", "enumerate", "parts", "chain"};
+const Words kCommands = {"search", "evaluate", "enumerate", "parts", "chain", "swaps"};
 
 // Words of an example as a shell reads them, as far as the examples need.
 Words as_shell_words(const std::string& line) {
