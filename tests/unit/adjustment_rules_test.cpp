@@ -83,6 +83,14 @@ TEST(HalfLink, IsACautionOnOddCountsOnly) {
   EXPECT_EQ(std::ranges::find(rule_table(), "half link", &Rule::name)->kind, Kind::kCaution);
 }
 
+TEST(HalfLink, LeavesThePeakPull65PercentOfItsLimit) {
+  Bike bike;
+  bike.chain.model.tensile_strength = 15600;
+  EXPECT_NEAR(bike.check("chain peak pull").limit, 0.5 * 15600, 1e-9);
+  bike.run.fit->links = 125;
+  EXPECT_NEAR(bike.check_as_is("chain peak pull").limit, 0.5 * 0.65 * 15600, 1e-9);
+}
+
 TEST(SlackRules, AreUncheckedWithoutASwingArm) {
   Bike bike;
   for (const char* name : {"slack position", "slack", "slack limit", "pivot clearance"}) {
