@@ -58,8 +58,8 @@ double optimised(const SwingArm& arm, double length, bool farthest) {
   };
   const auto search = [&](nlopt::algorithm algorithm, std::vector<double>& at, int evaluations) {
     nlopt::opt opt(algorithm, 1);
-    opt.set_lower_bounds({arm.bump});
-    opt.set_upper_bounds({arm.droop});
+    opt.set_lower_bounds(arm.bump);
+    opt.set_upper_bounds(arm.droop);
     if (farthest) {
       opt.set_max_objective(value, &goal);
     } else {
