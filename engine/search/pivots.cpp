@@ -70,7 +70,7 @@ Pivots::Pivots(Columns columns, std::size_t count) : blocks_(columns.size()) {
   constexpr std::size_t kMostPivots = 32;
   constexpr std::size_t kMostAsked = 256;
   constexpr std::size_t kMostCounted = 1024;
-  const Points taken = sample(columns, count, std::clamp<std::size_t>(count / 32, 256, 32768));
+  const Points taken = sample(columns, count, std::clamp<std::size_t>(count / 128, 256, 32768));
   const std::vector<const double*> own = taken.pointers();
   const std::vector<std::uint32_t> front = front_of(own, taken.count());
   const std::size_t counted = std::min(kMostCounted, taken.count()) / kLanes * kLanes;
