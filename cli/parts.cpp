@@ -6,6 +6,7 @@
 #include "options.hpp"
 #include "output.hpp"
 #include "parts/load.hpp"
+#include "report/parts_json.hpp"
 #include "report/parts_text.hpp"
 
 namespace sprocketry::cli {
@@ -14,6 +15,7 @@ namespace {
 struct Options {
   std::vector<std::string> files;
   std::vector<std::string> overrides;
+  std::string format = "text";
   std::optional<std::string> output;
 };
 
@@ -30,7 +32,11 @@ int run(const Options& options) {
   if (!diagnostics.has_errors()) catalogue = parts::load_catalogue(files, true, diagnostics);
   std::cerr << diagnostics.text();
   if (diagnostics.has_errors()) return kBadInput;
-  report::write_parts_text(output.stream(), catalogue, output.colour());
+  if (options.format == "json") {
+    report::write_parts_json(output.stream(), catalogue, SPROCKETRY_VERSION);
+  } else {
+    report::write_parts_text(output.stream(), catalogue, output.colour());
+  }
   return output.finish(kDone);
 }
 
@@ -48,6 +54,7 @@ void add_parts(CLI::App& app, Run& action) {
       ->required()
       ->type_name("");
   add_set(*command, options->overrides);
+  add_choice(*command, "--format", options->format, {"text", "json"}, "form of the output");
   add_output(*command, options->output);
   lay_out(*command,
           "Warnings and errors go to standard error, with file, line and what to do.\n"

@@ -28,8 +28,10 @@ struct Options {
 };
 
 search::Front find(const search::Setup& setup, const search::Space& space, int threads) {
-  const std::string text = "searching " + report::grouped(space.combinations()) + " combinations";
-  const Progress progress([&] { return text; });
+  const auto text = [&] {
+    return "searching " + report::grouped(space.combinations()) + " combinations";
+  };
+  const Progress progress(text);
   return search::search(setup, space, threads);
 }
 

@@ -60,7 +60,7 @@ std::string problem(const CLI::App& app, const CLI::App* command, const CLI::Par
   if (option != extras.end()) return unknown_option(app, command ? *command : app, *option);
   if (!command) return no_command(app, extras);
   if (!extras.empty()) return "'" + extras.front() + "' is one argument too many";
-  const std::string text = error.what();
+  std::string text = error.what();
   const std::size_t twice = text.find(": At Most 1 required");
   if (twice != std::string::npos) return text.substr(0, twice) + " may be given once only";
   return text;

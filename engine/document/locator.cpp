@@ -11,10 +11,10 @@ bool is_quote(char letter) { return letter == '"' || letter == '\''; }
 
 // Whether a token may begin behind `before` (what precedes it on the line, without its blanks).
 bool may_begin_token(char before, bool blank_between) {
-  constexpr std::string_view brackets = "[{,";
-  constexpr std::string_view indicators = ":-?";
-  if (before == '\0' || brackets.find(before) != std::string_view::npos) return true;
-  return blank_between && indicators.find(before) != std::string_view::npos;
+  constexpr std::string_view kBrackets = "[{,";
+  constexpr std::string_view kIndicators = ":-?";
+  if (before == '\0' || kBrackets.find(before) != std::string_view::npos) return true;
+  return blank_between && kIndicators.find(before) != std::string_view::npos;
 }
 
 }  // namespace
@@ -33,15 +33,15 @@ std::size_t Locator::after_last_word(std::size_t offset) const {
 }
 
 bool Locator::is_written_null(std::size_t offset) const {
-  constexpr std::array<std::string_view, 4> nulls = {"~", "null", "Null", "NULL"};
-  constexpr std::string_view ends = " \t\r\n,]}";
+  constexpr std::array<std::string_view, 4> kNulls = {"~", "null", "Null", "NULL"};
+  constexpr std::string_view kEnds = " \t\r\n,]}";
   const std::string_view here = text_.substr(std::min(offset, text_.size()));
-  const auto* const word = std::find_if(nulls.begin(), nulls.end(), [here](std::string_view one) {
+  const auto* const word = std::find_if(kNulls.begin(), kNulls.end(), [here](std::string_view one) {
     return here.substr(0, one.size()) == one;
   });
-  if (word == nulls.end()) return false;
+  if (word == kNulls.end()) return false;
   if (here.size() == word->size()) return true;
-  if (ends.find(here[word->size()]) == std::string_view::npos) return false;
+  if (kEnds.find(here[word->size()]) == std::string_view::npos) return false;
   const std::size_t next = here.find_first_not_of(" \t", word->size());
   return next == std::string_view::npos || here[next] != ':';
 }

@@ -45,11 +45,11 @@ bool check_signs(std::string_view text, const Mark& origin, Diagnostics& diagnos
 }
 
 bool check_directives(std::string_view text, const Mark& origin, Diagnostics& diagnostics) {
-  constexpr std::string_view version = "%YAML ";
+  constexpr std::string_view kVersion = "%YAML ";
   bool ahead = true;  // nothing but directives, comments and blank lines so far
   for (std::size_t at = 0; at < text.size(); at = skip_line_end(text, line_end(text, at))) {
     if (text[at] == '%') {
-      if (ahead && text.substr(at, version.size()) == version) continue;
+      if (ahead && text.substr(at, kVersion.size()) == kVersion) continue;
       diagnostics.error(LineIndex(text, origin).mark(at), "a line cannot begin with '%' here",
                         "put the text in double quotes; directives but %YAML are not allowed");
       return false;

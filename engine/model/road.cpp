@@ -54,7 +54,7 @@ constexpr double kGtr2AirDensity = 1.18836;  // kg/m3, dry air at 20 degC and 10
 }  // namespace
 
 RegulationRow regulation_row(RegulationLoad regulation, double mass) {
-  return regulation == RegulationLoad::kCfr86_529 ? cfr_row(mass) : gtr2_row(mass);
+  return regulation == RegulationLoad::kCfr40Part86 ? cfr_row(mass) : gtr2_row(mass);
 }
 
 RoadLoad resolve(const RoadLaw& law, double mass, double air_density, double front_share) {
@@ -66,7 +66,7 @@ RoadLoad resolve(const RoadLaw& law, double mass, double air_density, double fro
   }
   const auto regulation = std::get<RegulationLoad>(law);
   const RegulationRow row = regulation_row(regulation, mass);
-  return regulation == RegulationLoad::kCfr86_529 ? from_row(row, kCfrAirDensity, 1.0)
+  return regulation == RegulationLoad::kCfr40Part86 ? from_row(row, kCfrAirDensity, 1.0)
                                                   : from_row(row, kGtr2AirDensity, front_share);
 }
 

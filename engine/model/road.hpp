@@ -27,7 +27,7 @@ struct CoastDown {
 
 // Chassis-dynamometer road load that a regulation fixes by the mass ready to ride with rider.
 enum class RegulationLoad {
-  kCfr86_529,  // 40 CFR 86.529-98, Figure F98-9
+  kCfr40Part86,  // 40 CFR 86.529-98, Figure F98-9
   kUnGtr2,     // UN GTR 2 (table rule); rear tyre added, the constant term being the front wheel's
 };
 

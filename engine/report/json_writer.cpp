@@ -54,7 +54,7 @@ std::size_t sequence_length(std::string_view text, std::size_t offset) {
 // The escape of an ASCII byte that may not stand in a JSON string as it is. Delete may, but no
 // terminal should see it.
 void append_escape(std::string& out, unsigned char byte) {
-  constexpr std::string_view hex_digits = "0123456789abcdef";
+  constexpr std::string_view kHexDigits = "0123456789abcdef";
   out += '\\';
   switch (byte) {
     case '"':
@@ -78,8 +78,8 @@ void append_escape(std::string& out, unsigned char byte) {
       return;
     default:
       out += "u00";
-      out += hex_digits[byte >> 4U];
-      out += hex_digits[byte & 0xFU];
+      out += kHexDigits[byte >> 4U];
+      out += kHexDigits[byte & 0xFU];
   }
 }
 

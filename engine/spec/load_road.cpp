@@ -13,7 +13,7 @@ struct Regulation {
   model::RegulationLoad law;
 };
 constexpr Regulation kRegulations[] = {
-    {"cfr-86.529-98", model::RegulationLoad::kCfr86_529},
+    {"cfr-86.529-98", model::RegulationLoad::kCfr40Part86},
     {"un-gtr-2", model::RegulationLoad::kUnGtr2},
 };
 

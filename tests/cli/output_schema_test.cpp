@@ -3,6 +3,7 @@
 
 #include <functional>
 
+#include "cli/input_examples.hpp"
 #include "cli/launch.hpp"
 #include "cli/schema.hpp"
 
@@ -79,6 +80,21 @@ TEST(OutputSchema, HoldsForAMeasuredChain) {
   }
 }
 
+TEST(OutputSchema, HoldsForCataloguesWithEverythingAndTheLeast) {
+  const Schema schema("catalogue");
+  const json harbour = answer_json({"parts", "specs/parts/harbour.yaml"});
+  EXPECT_EQ(schema.problems(harbour), "");
+  EXPECT_EQ(harbour["motors"].size(), 6U);
+  EXPECT_EQ(harbour["motors"][0]["id"], "hollin-48");
+  EXPECT_NEAR(harbour["motors"][0]["speed_constant_rpm_v"].get<double>(), 62, 1e-12);
+  EXPECT_EQ(harbour["chains"][1]["pitch_mm"], 12.7);
+  for (const InputExample& example : input_examples()) {
+    const Workplace place;
+    place.write("parts.yaml", example.parts);
+    EXPECT_EQ(schema.problems(answer_json({"parts", place.file("parts.yaml")})), "");
+  }
+}
+
 // Each breaks a valid document in one place; a schema that lets one pass says too little.
 struct Break {
   std::string what;
@@ -139,6 +155,16 @@ TEST(OutputSchema, RefusesEvaluationsAndLinesWithoutTheirVerdict) {
   expect_refused("enumerate", sound["design"],
                  {{"no verdict", [](json& d) { d.erase("rejected_by"); }},
                   {"an undocumented member", [](json& d) { d["colour"] = "red"; }}});
+}
+
+TEST(OutputSchema, RefusesCataloguesThatLackOrAddOrTwist) {
+  expect_refused("catalogue", answer_json({"parts", "specs/parts/harbour.yaml"}),
+                 {{"no cells", [](json& d) { d.erase("cells"); }},
+                  {"a list nobody knows", [](json& d) { d["horns"] = json::array(); }},
+                  {"a mass as a text", [](json& d) { d["motors"][0]["mass_kg"] = "8 kg"; }},
+                  {"a price missing", [](json& d) { d["extras"][0].erase("price"); }},
+                  {"a kind that is none", [](json& d) { d["motors"][0]["kind"] = "hub"; }},
+                  {"no teeth", [](json& d) { d["rear_sprockets"][0]["teeth"] = json::array(); }}});
 }
 
 }  // namespace

@@ -147,6 +147,7 @@ std::vector<Words> answers(const Workplace& place) {
       {"enumerate", place.bike()},
       {"enumerate", place.bike(), "--format", "jsonl"},
       {"parts", place.file("parts.yaml")},
+      {"parts", place.file("parts.yaml"), "--format", "json"},
       {"chain", "--size", "420", "--front", "12", "--rear", "54", "--old-links", "98"},
   };
 }

@@ -294,7 +294,7 @@ spec::Job random_job(std::uint64_t seed) {
   } else if (r.chance(50)) {
     q.bike.road = model::CoastDown{20, r.step(0, 1), 0.35, 0, 0};
   } else {
-    q.bike.road = r.chance(50) ? model::RegulationLoad::kUnGtr2 : model::RegulationLoad::kCfr86_529;
+    q.bike.road = r.chance(50) ? model::RegulationLoad::kUnGtr2 : model::RegulationLoad::kCfr40Part86;
   }
   q.bike.accessories = r.chance(20) ? 0 : 50;
   q.bike.wheel_inertia = 1.2;

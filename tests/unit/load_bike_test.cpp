@@ -96,7 +96,7 @@ TEST(LoadBike, ACentreOfGravityBeyondTheAxlesPointsAtTheWheelbaseToo) {
 
 TEST(LoadBike, RegulationsAreNamed) {
   const std::pair<const char*, model::RegulationLoad> names[] = {
-      {"cfr-86.529-98", model::RegulationLoad::kCfr86_529},
+      {"cfr-86.529-98", model::RegulationLoad::kCfr40Part86},
       {"un-gtr-2", model::RegulationLoad::kUnGtr2}};
   for (const auto& [name, law] : names) {
     Loaded loaded;
