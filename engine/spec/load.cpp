@@ -1,6 +1,7 @@
 #include "spec/load.hpp"
 
 #include <algorithm>
+#include <array>
 
 #include "parts/load_parts.hpp"
 #include "spec/load_sections.hpp"
@@ -84,6 +85,13 @@ void read_sections(Reader& root, const Surrounding& around, Requirement& require
   read_objectives(root, requirement);
 }
 
+// By keys that no parts file has; the version stands in both.
+bool is_requirement(const document::Node& root) {
+  constexpr std::array<std::string_view, 4> kKeys = {"parts", "bike", "rider", "must"};
+  return std::ranges::any_of(kKeys,
+                             [&](std::string_view key) { return root.find(key) != nullptr; });
+}
+
 }  // namespace
 
 std::optional<Job> load_job(const std::filesystem::path& path,
@@ -124,7 +132,7 @@ std::vector<PartsFile> parts_files_of(const std::filesystem::path& path,
                                       document::Diagnostics& diagnostics) {
   auto node = document::load_yaml(path, path.string(), {}, diagnostics);
   if (!node) return {};
-  if (node->find("sprocketry") == nullptr) return {{path, path.string(), {}}};
+  if (!is_requirement(*node)) return {{path, path.string(), {}}};
   for (const std::string& assignment : overrides) {
     document::set_path(*node, assignment, diagnostics);
   }
