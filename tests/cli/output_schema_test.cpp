@@ -28,6 +28,23 @@ json answer_json(Words words) {
   return json::parse(answer(std::move(words)));
 }
 
+// Each breaks a valid document in one place; a schema that lets one pass says too little.
+struct Break {
+  std::string what;
+  std::function<void(json&)> apply;
+};
+
+void expect_refused(const std::string& schema_name, const json& sound,
+                    const std::vector<Break>& breaks) {
+  const Schema schema(schema_name);
+  ASSERT_EQ(schema.problems(sound), "");
+  for (const Break& one : breaks) {
+    json broken = sound;
+    one.apply(broken);
+    EXPECT_NE(schema.problems(broken), "") << one.what;
+  }
+}
+
 TEST(OutputSchema, HoldsForFrontsWithAndWithoutMembers) {
   const Schema schema("search");
   for (const char* file : {"specs/tiny.yaml", "specs/demo.yaml"}) {
@@ -80,6 +97,20 @@ TEST(OutputSchema, HoldsForAMeasuredChain) {
   }
 }
 
+TEST(OutputSchema, HoldsForOtherFrontSprockets) {
+  const Schema schema("swaps");
+  const json answer = answer_json({"swaps", "specs/tiny.yaml", "--pick", kDesign});
+  EXPECT_EQ(schema.problems(answer), "");
+  EXPECT_GT(answer["swaps"].size(), 1U);
+  EXPECT_EQ(schema.problems(answer_json({"swaps", "specs/tiny.yaml", "--pick", kDesign, "--set",
+                                         "bike.centre_distance.max=562mm", "--rules", "all"})),
+            "");
+  expect_refused("swaps", answer,
+                 {{"no price", [](json& d) { d["swaps"][0].erase("sprocket_price"); }},
+                  {"no verdict", [](json& d) { d["swaps"][0].erase("rejected_by"); }},
+                  {"an undocumented member", [](json& d) { d["swaps"][0]["colour"] = "red"; }}});
+}
+
 TEST(OutputSchema, HoldsForCataloguesWithEverythingAndTheLeast) {
   const Schema schema("catalogue");
   const json harbour = answer_json({"parts", "specs/parts/harbour.yaml"});
@@ -92,23 +123,6 @@ TEST(OutputSchema, HoldsForCataloguesWithEverythingAndTheLeast) {
     const Workplace place;
     place.write("parts.yaml", example.parts);
     EXPECT_EQ(schema.problems(answer_json({"parts", place.file("parts.yaml")})), "");
-  }
-}
-
-// Each breaks a valid document in one place; a schema that lets one pass says too little.
-struct Break {
-  std::string what;
-  std::function<void(json&)> apply;
-};
-
-void expect_refused(const std::string& schema_name, const json& sound,
-                    const std::vector<Break>& breaks) {
-  const Schema schema(schema_name);
-  ASSERT_EQ(schema.problems(sound), "");
-  for (const Break& one : breaks) {
-    json broken = sound;
-    one.apply(broken);
-    EXPECT_NE(schema.problems(broken), "") << one.what;
   }
 }
 

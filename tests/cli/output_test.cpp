@@ -146,6 +146,7 @@ std::vector<Words> answers(const Workplace& place) {
       {"evaluate", place.bike(), "--pick", pick, "--format", "csv"},
       {"enumerate", place.bike()},
       {"enumerate", place.bike(), "--format", "jsonl"},
+      {"swaps", place.bike(), "--pick", pick},
       {"parts", place.file("parts.yaml")},
       {"parts", place.file("parts.yaml"), "--format", "json"},
       {"chain", "--size", "420", "--front", "12", "--rear", "54", "--old-links", "98"},
