@@ -1,6 +1,7 @@
 #include "report/chain_run.hpp"
 
 #include "model/constants.hpp"
+#include "report/chain_load.hpp"
 #include "report/text.hpp"
 
 namespace sprocketry::report {
@@ -139,6 +140,7 @@ void write_chain(JsonWriter& json, const Design& d, const spec::Requirement& req
               run.fit ? run.fit->centre_distance * kMillimetre : model::kNone);
   json.member("wrap_deg", run.wrap * kDegree);
   json.member("efficiency", run.efficiency);
+  write_chain_load(json, d);
   write_possible(json, d, requirement.bike);
   write_order(json, d);
   write_slack(json, d, requirement.bike);

@@ -5,6 +5,7 @@
 
 #include "model/constants.hpp"
 #include "report/cautions.hpp"
+#include "report/chain_load.hpp"
 #include "report/chain_run.hpp"
 #include "report/display.hpp"
 
@@ -156,6 +157,7 @@ void write_build(std::ostream& out, const Design& d) {
   write_parts(out, d);
   write_electrical(out, d);
   write_chain_line(out, d);
+  write_chain_load(out, d);
   write_estimates(out, d);
 }
 

@@ -52,6 +52,19 @@ std::string reason_text(const rules::Row& row) {
   return row.reason.empty() ? "" : " (" + row.reason + ")";
 }
 
+// What follows the name of the thing that a check lacks.
+std::string_view lack_text(rules::Lack lack) {
+  switch (lack) {
+    case rules::Lack::kField:
+      return " is not given";
+    case rules::Lack::kSpeed:
+      return " is never reached";
+    case rules::Lack::kReason:
+      break;
+  }
+  return "";
+}
+
 }  // namespace
 
 DisplayUnit display_unit(std::string_view symbol, const spec::DisplayUnits& units) {
@@ -88,7 +101,7 @@ std::string row_text(const rules::Row& row, const spec::Requirement& requirement
   std::string text(row.rule);
   if (!row.about.empty()) text += " (" + row.about + ")";
   if (row.unchecked) {
-    return text + ": " + row.missing + (row.unreached ? " is never reached" : " is not given");
+    return text + ": " + row.missing + std::string(lack_text(row.lack));
   }
   const bool yes_or_no = row.unit_kind == rules::Unit::kNone && row.limit == 1.0;
   if (yes_or_no) return text + (row.holds ? ": yes" : ": no") + reason_text(row);

@@ -18,17 +18,17 @@ std::span<const Rule> demand_rules();
 inline std::size_t one_item(const spec::Requirement&) { return 1; }
 
 inline Finding at_most(double value, double limit) {
-  return {value, limit, Sense::kAtMost, nullptr, false};
+  return {value, limit, Sense::kAtMost, nullptr, Lack::kField};
 }
 inline Finding at_least(double value, double limit) {
-  return {value, limit, Sense::kAtLeast, nullptr, false};
+  return {value, limit, Sense::kAtLeast, nullptr, Lack::kField};
 }
 inline Finding equal(double value, double limit) {
-  return {value, limit, Sense::kEqual, nullptr, false};
+  return {value, limit, Sense::kEqual, nullptr, Lack::kField};
 }
 // A yes-or-no check: 1 is yes.
 inline Finding must_be(bool holds) {
-  return {holds ? 1.0 : 0.0, 1.0, Sense::kAtLeast, nullptr, false};
+  return {holds ? 1.0 : 0.0, 1.0, Sense::kAtLeast, nullptr, Lack::kField};
 }
 inline Finding not_given(const char* field) {
   Finding finding;
@@ -37,7 +37,13 @@ inline Finding not_given(const char* field) {
 }
 inline Finding not_reached(const char* speed) {
   Finding finding = not_given(speed);
-  finding.unreached = true;
+  finding.lack = Lack::kSpeed;
+  return finding;
+}
+// A check that cannot be made, with the clause that says why.
+inline Finding not_checkable(const char* reason) {
+  Finding finding = not_given(reason);
+  finding.lack = Lack::kReason;
   return finding;
 }
 

@@ -32,6 +32,7 @@ constexpr std::array kUnits = {
     UnitInfo{"km", 1e-3, 0},
     UnitInfo{"h", 1.0 / 3600.0, 0},
     UnitInfo{"", 1.0 / static_cast<double>(parts::kMoneyUnit), 0},
+    UnitInfo{"kW", 1e-3, 0},
 };
 
 std::vector<Rule> joined() {
@@ -95,7 +96,7 @@ Row make_row(const Check& check, const Context& context) {
   row.unchecked = finding.unchecked();
   if (row.unchecked) {
     row.missing = finding.missing;
-    row.unreached = finding.unreached;
+    row.lack = finding.lack;
     return row;
   }
   row.value = finding.value * unit.factor + unit.offset;

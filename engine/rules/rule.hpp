@@ -32,7 +32,8 @@ enum class Unit {
   kKilogram,
   kKilometre,
   kHour,
-  kMoney
+  kMoney,
+  kKilowatt
 };
 
 struct UnitInfo {
@@ -45,12 +46,15 @@ const UnitInfo& unit_info(Unit unit);
 // A check's outcome in SI. The value passes when it is at most (at least) the limit, or equal to
 // it.
 enum class Sense { kAtMost, kAtLeast, kEqual };
+// What an unchecked finding lacks: a field that is not given, a speed that is never reached, or, in
+// a clause of its own, a reason to be checked at all.
+enum class Lack { kField, kSpeed, kReason };
 struct Finding {
   double value = model::kNone;
   double limit = model::kNone;
   Sense sense = Sense::kAtMost;
   const char* missing = nullptr;  // what the check lacks, so that it stays unchecked
-  bool unreached = false;         // `missing` is a speed that is never reached, not a field
+  Lack lack = Lack::kField;       // what kind of thing that is
 
   [[nodiscard]] bool unchecked() const { return missing != nullptr; }
   // How far inside, in SI; NaN when the value does not exist.
@@ -132,7 +136,7 @@ struct Row {
   bool holds = true;
   bool unchecked = false;
   std::string missing;
-  bool unreached = false;
+  Lack lack = Lack::kField;
   std::string reason;  // "" unless the rule gives one and it does not hold
   std::string_view source;
 };

@@ -60,6 +60,8 @@ Design evaluate_with_run(const Setup& setup, const Space& space, const Combinati
   design.torque = level.torque;
   const rules::Context context{*setup.requirement, design.parts, design.chain, design.metrics,
                                design.torque};
+  design.load = rules::chain_load(context);
+  design.duty = rules::chain_duty(context);
   for (const rules::Check& check : setup.all) design.rows.push_back(make_row(check, context));
   return design;
 }

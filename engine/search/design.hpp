@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "model/chain_order.hpp"
+#include "rules/chain_load.hpp"
 #include "search/compatible.hpp"
 
 namespace sprocketry::search {
@@ -31,6 +32,8 @@ struct Design {
   std::vector<model::ChainFit> chain_fits;       // every allowed link count inside the travel
   std::optional<model::ChainOrder> chain_order;  // of the fitted chain
   model::ShaftTorque torque;                     // at the motor's shaft
+  rules::ChainLoad load;
+  rules::ChainDuty duty;
   spec::Metrics metrics;
   Settings settings;
   std::vector<const parts::Extra*> extras;
@@ -42,10 +45,6 @@ struct Design {
 
 // Evaluates one combination whole: all metrics and all checks, rejected or not.
 Design evaluate_design(const Setup& setup, const Space& space, const Combination& combination);
-// The same with a chain of just so many links; without a fit when that one does not end inside the
-// adjuster's travel.
-Design evaluate_design(const Setup& setup, const Space& space, const Combination& combination,
-                       int links);
 
 // The rows that a reader needs: cautions outside their limit, the unchecked, and the three of the
 // rejecting rules whose margin is least in proportion to its limit.

@@ -43,8 +43,11 @@ TEST(SearchJson, HasTheDocumentedKeysInTheirOrder) {
   EXPECT_EQ(keys_of(design["parts"]),
             (Words{"motor", "controller", "pack", "charger", "chain", "front_sprocket",
                    "front_teeth", "rear_sprocket", "rear_teeth"}));
-  EXPECT_EQ(keys_of(design["chain"]), (Words{"links", "centre_distance_mm", "wrap_deg",
-                                             "efficiency", "links_possible", "buy", "slack"}));
+  EXPECT_EQ(keys_of(design["chain"]),
+            (Words{"links", "centre_distance_mm", "wrap_deg", "efficiency", "chordal_percent",
+                   "strength_n", "pull_peak_n", "pull_continuous_n", "steady_power_kw",
+                   "steady_front_rpm", "power_capacity_kw", "galling_rpm", "links_possible", "buy",
+                   "slack"}));
 }
 
 TEST(SearchJson, GivesEveryMetricOfTheTableAndTheListsUnderTheirDocumentedNames) {

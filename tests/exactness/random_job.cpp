@@ -133,7 +133,7 @@ parts::ChainPart chain(Random& r, const std::string& id) {
   if (r.chance(20)) c.roller_diameter = r.step(0.0076, 0.0080);
   if (r.chance(20)) c.inner_width = r.step(0.0050, 0.0080);
   c.model.mass_per_length = r.step(0.5, 1.0);
-  c.model.tensile_strength = 15600;
+  c.model.tensile_strength = r.chance(85) ? 15600 : r.step(2000, 5000);
   c.model.fixed_loss = r.step(0.0, 0.02);
   c.model.friction = r.step(0.08, 0.16);
   if (r.chance(70)) c.max_speed = r.step(10, 25);
