@@ -45,6 +45,10 @@ struct Design {
 
 // Evaluates one combination whole: all metrics and all checks, rejected or not.
 Design evaluate_design(const Setup& setup, const Space& space, const Combination& combination);
+// The same with a chain of just so many links; without a fit when that one does not end inside the
+// adjuster's travel.
+Design evaluate_design(const Setup& setup, const Space& space, const Combination& combination,
+                       int links);
 
 // The rows that a reader needs: cautions outside their limit, the unchecked, and the three of the
 // rejecting rules whose margin is least in proportion to its limit.
