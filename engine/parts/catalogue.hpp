@@ -120,6 +120,16 @@ struct PerTooth {
   [[nodiscard]] T at(int teeth) const { return base + per_tooth * static_cast<T>(teeth); }
 };
 
+// Set screws through a hub onto the shaft.
+struct SetScrews {
+  double size = 0;  // m, diameter of the thread
+  int count = 1;
+};
+
+// Yield of a key of which nothing is stated, in Pa: AISI 1018 cold drawn (Shigley, Table A-20, from
+// memory), the weakest of the usual key steels.
+inline constexpr double kKeyStrength = 370e6;
+
 struct FrontSprocketFamily {
   std::string id;
   std::string size;
@@ -128,6 +138,8 @@ struct FrontSprocketFamily {
   std::optional<double> key;           // m, width; 0: no key
   std::optional<double> hub_diameter;  // m
   std::optional<double> hub_length;    // m
+  std::optional<SetScrews> set_screws;
+  double key_strength = kKeyStrength;  // Pa, yield
   PerTooth<Money> price;
   PerTooth<double> mass;  // kg
   Money fabrication = 0;

@@ -82,6 +82,10 @@ inline constexpr IntegerRule kTeeth{5, 200};
 inline constexpr QuantityRule kBore{Dimension::kLength, 1e-3, 0.2};
 inline constexpr QuantityRule kHubDiameter{Dimension::kLength, 1e-3, 0.5};
 inline constexpr QuantityRule kHubLength{Dimension::kLength, 1e-3, 0.5};
+// From the smallest to the largest row of the table of set screws.
+inline constexpr QuantityRule kSetScrew{Dimension::kLength, 1.524e-3, 25.4e-3};
+inline constexpr IntegerRule kSetScrews{1, 8};
+inline constexpr QuantityRule kKeyStrength{Dimension::kPressure, 50e6, 2e9};
 inline constexpr QuantityRule kBoltCircle{Dimension::kLength, 0.01, 0.5};
 inline constexpr IntegerRule kBolts{2, 20};
 inline constexpr QuantityRule kMassPerTooth{Dimension::kMass, 0, 10};

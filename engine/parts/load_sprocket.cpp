@@ -16,6 +16,25 @@ std::string read_size(Reader& reader) {
   return canonical_size(reader.id("size", "\"420\"").value_or(""));
 }
 
+std::optional<SetScrews> read_set_screws(Reader& reader) {
+  auto screws = reader.optional_map("set_screws", "`set_screws` of the hub");
+  if (!screws) return std::nullopt;
+  const auto size = screws->quantity("size", rule::kSetScrew);
+  const auto count = screws->optional_integer("count", rule::kSetScrews);
+  screws->finish();
+  if (!size) return std::nullopt;
+  return SetScrews{*size, count.value_or(1)};
+}
+
+double read_key_strength(Reader& reader, std::optional<double> key) {
+  const auto stated = reader.optional_quantity("key_strength", rule::kKeyStrength);
+  if (key && *key > 0 && !reader.has("key_strength")) {
+    reader.record_default("key_strength", "370 MPa",
+                          "AISI 1018 cold drawn: Shigley, Table A-20, from memory");
+  }
+  return stated.value_or(kKeyStrength);
+}
+
 }  // namespace
 
 std::optional<double> read_key_width(Reader& owner) {
@@ -63,6 +82,8 @@ void read_front_sprocket(const document::Node& node, Shelf& shelf) {
   part.key = read_key_width(reader);
   part.hub_diameter = reader.optional_quantity("hub_diameter", rule::kHubDiameter);
   part.hub_length = reader.optional_quantity("hub_length", rule::kHubLength);
+  part.set_screws = read_set_screws(reader);
+  part.key_strength = read_key_strength(reader, part.key);
   reader.check_ascending("bore", part.bore, "hub_diameter", part.hub_diameter,
                          "the hub is thicker than its bore", true);
   part.price = read_price_per_tooth(reader);

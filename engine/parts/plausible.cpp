@@ -5,6 +5,8 @@
 
 #include "model/constants.hpp"
 #include "model/heat.hpp"
+#include "parts/hub_tables.hpp"
+#include "parts/shaft_keys.hpp"
 #include "parts/standards.hpp"
 #include "parts/values.hpp"
 
@@ -92,22 +94,38 @@ void warn_motor_losses(const MotorPart& part, Diagnostics& diagnostics) {
 }
 
 // ANSI B17.1 and DIN 6885-1: a key is about a quarter of the shaft wide (from memory).
+constexpr double kWidestKey = 0.5;  // of the diameter
+
 template <typename Part>
 void warn_key(const Part& part, double diameter, std::optional<double> key, std::string_view what,
               Diagnostics& diagnostics) {
-  constexpr double kWidest = 0.5;
-  if (!key || *key <= kWidest * diameter) return;
+  if (!key || *key <= kWidestKey * diameter) return;
   warn(part, diagnostics,
        "the key of " + millimetres(*key) + " is wider than half the " + std::string(what) + " of " +
            millimetres(diameter),
        "check the key's width; a key is about a quarter of the shaft wide");
 }
 
+// Hubs are bought with the standard keyway.
+void warn_standard_key(const MotorPart& part, Diagnostics& diagnostics) {
+  constexpr double kSame = 1e-6;  // m; inch and millimetre spellings of one width
+  const Shaft& shaft = *part.shaft;
+  const KeySize* key = standard_key(shaft.diameter);
+  if (key == nullptr || !shaft.key || *shaft.key == 0) return;
+  if (*shaft.key > kWidestKey * shaft.diameter) return;
+  if (std::abs(*shaft.key - key->width) <= kSame) return;
+  warn(part, diagnostics,
+       "its shaft has a key of " + shop_size(*shaft.key) + "; " + standard_key_text(shaft.diameter),
+       "check `shaft.diameter` and `shaft.key`; hubs on sale have the standard keyway");
+}
+
 void warn_motor(const MotorPart& part, Diagnostics& diagnostics) {
   if (!part.thermal_estimated) warn_heat(part, diagnostics);
   warn_motor_speed(part, diagnostics);
   warn_motor_losses(part, diagnostics);
-  if (part.shaft) warn_key(part, part.shaft->diameter, part.shaft->key, "shaft", diagnostics);
+  if (!part.shaft) return;
+  warn_key(part, part.shaft->diameter, part.shaft->key, "shaft", diagnostics);
+  warn_standard_key(part, diagnostics);
 }
 
 void warn_controller(const ControllerPart& part, Diagnostics& diagnostics) {
@@ -166,11 +184,9 @@ void warn_charger(const ChargerPart& part, Diagnostics& diagnostics) {
 }
 
 void warn_front(const FrontSprocketFamily& part, Diagnostics& diagnostics) {
-  // Wall over the key, as the rule of fit asks for it: 0.06 in.
-  constexpr double kWall = 1.5e-3;
   if (part.bore) warn_key(part, *part.bore, part.key, "bore", diagnostics);
   if (part.bore && part.hub_diameter &&
-      *part.bore / 2 + part.key.value_or(0) / 2 + kWall > *part.hub_diameter / 2) {
+      *part.bore / 2 + part.key.value_or(0) / 2 + kKeyWall > *part.hub_diameter / 2) {
     warn(part, diagnostics,
          "its hub of " + millimetres(*part.hub_diameter) +
              " leaves less than 1.5 mm of wall over the key",

@@ -4,6 +4,7 @@
 #include <set>
 
 #include "report/chain_run.hpp"
+#include "report/sprockets.hpp"
 #include "rules/rule.hpp"
 #include "spec/metric_lists.hpp"
 
@@ -103,6 +104,7 @@ void write_design_members(JsonWriter& json, const Design& design,
   write_parts(json, design.parts);
   write_metrics(json, design.metrics);
   write_chain(json, design, requirement);
+  write_sprockets(json, design, requirement);
   write_settings(json, design);
   json.key("rules");
   json.begin_list();

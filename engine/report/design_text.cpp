@@ -8,6 +8,7 @@
 #include "report/chain_load.hpp"
 #include "report/chain_run.hpp"
 #include "report/display.hpp"
+#include "report/sprockets.hpp"
 
 namespace sprocketry::report {
 namespace {
@@ -198,6 +199,7 @@ void write_design_text(std::ostream& out, const Design& d, const spec::Job& job,
   write_verdict(out, d);
   write_build(out, d);
   write_chain_work(out, d, job.requirement);
+  write_sprocket_work(out, d, job.requirement);
   write_metrics(out, d, job, colour);
   write_cruises(out, d, job, colour);
   write_accelerations(out, d, job);

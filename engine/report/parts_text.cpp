@@ -1,6 +1,10 @@
 #include "report/parts_text.hpp"
 
+#include <cmath>
+#include <set>
+
 #include "model/constants.hpp"
+#include "parts/interchange.hpp"
 
 namespace sprocketry::report {
 namespace {
@@ -179,6 +183,31 @@ void drives(std::ostream& out, const Catalogue& c, Colour colour) {
       rears, colour);
 }
 
+// Chains against the sizes of the sprockets: what runs, and what only seems to. Sizes of another
+// pitch go without saying.
+void interchange(std::ostream& out, const Catalogue& c, Colour colour) {
+  std::set<std::string> sizes;
+  for (const parts::FrontSprocketFamily& f : c.front_sprockets) sizes.insert(f.size);
+  for (const parts::RearSprocketFamily& r : c.rear_sprockets) sizes.insert(r.size);
+  Rows rows;
+  for (const parts::ChainPart& chain : c.chains) {
+    for (const std::string& size : sizes) {
+      const auto verdict = parts::interchange(chain, size);
+      if (chain.size == size && verdict == parts::Interchange::kStandard) continue;
+      const auto cut = parts::chain_format(size);
+      constexpr double kSamePitch = 1e-4;  // m
+      if (!cut || std::abs(cut->pitch - chain.model.pitch) > kSamePitch) continue;
+      rows.push_back({chain.id, size,
+                      verdict == parts::Interchange::kStandard      ? "to standard"
+                      : verdict == parts::Interchange::kNotStandard ? "caution"
+                                                                    : "no",
+                      parts::interchange_reason(chain, size)});
+    }
+  }
+  section(out, "Chains on sprockets of other sizes",
+          {{"chain", false}, {"sprocket", false}, {"runs", false}, {"why", false}}, rows, colour);
+}
+
 void extras(std::ostream& out, const Catalogue& c, Colour colour) {
   Rows rows;
   const auto interval = [](const parts::Interval& i, std::string_view unit) -> std::string {
@@ -215,6 +244,7 @@ void write_parts_text(std::ostream& out, const Catalogue& catalogue, Colour colo
   cells(out, catalogue, colour);
   chargers(out, catalogue, colour);
   drives(out, catalogue, colour);
+  interchange(out, catalogue, colour);
   extras(out, catalogue, colour);
   tyres(out, catalogue, colour);
 }

@@ -1,17 +1,16 @@
 #include <array>
 
 #include "model/constants.hpp"
+#include "parts/hub_tables.hpp"
 #include "parts/interchange.hpp"
+#include "parts/shaft_keys.hpp"
 #include "rules/checks.hpp"
+#include "rules/hub.hpp"
 
 namespace sprocketry::rules {
 namespace {
 
 using parts::Interchange;
-
-// Wall left in the hub over the key, 0.06 in: cross-check to the bore table of Machinery's Handbook
-// (31st ed., table 10).
-constexpr double kKeyWall = 1.5e-3;  // m
 
 constexpr double kLeastWrap =
     120.0 * model::kPi / 180.0;        // Mott, Machine Elements, 4th ed., p. 295
@@ -53,14 +52,50 @@ std::string not_standard(const Context& c, std::size_t) {
 
 Finding front_bore(const Context& c, std::size_t) {
   if (!c.parts.front->bore) return not_given("front_sprockets.bore");
-  if (!c.parts.motor->shaft) return not_given("motors.shaft");
-  return equal(*c.parts.front->bore, c.parts.motor->shaft->diameter);
+  if (!front_sprocket_shaft(c)) return not_given("motors.shaft");
+  return equal(*c.parts.front->bore, front_sprocket_shaft(c)->diameter);
+}
+
+std::string bore_differs(const Context& c, std::size_t) {
+  return parts::bore_mismatch_text(front_sprocket_shaft(c)->diameter, *c.parts.front->bore);
 }
 
 Finding front_key(const Context& c, std::size_t) {
   if (!c.parts.front->key) return not_given("front_sprockets.key");
-  if (!c.parts.motor->shaft || !c.parts.motor->shaft->key) return not_given("motors.shaft.key");
-  return equal(*c.parts.front->key, *c.parts.motor->shaft->key);
+  if (!front_sprocket_shaft(c) || !front_sprocket_shaft(c)->key) {
+    return not_given("motors.shaft.key");
+  }
+  return equal(*c.parts.front->key, *front_sprocket_shaft(c)->key);
+}
+
+std::string key_differs(const Context& c, std::size_t) {
+  const parts::Shaft& shaft = *front_sprocket_shaft(c);
+  return parts::key_mismatch_text(shaft.diameter, *shaft.key, *c.parts.front->key);
+}
+
+// A hub with a key may have set screws too; without one nothing else is known to hold it.
+Finding set_screw_alone(const Context& c, std::size_t) {
+  const parts::FrontSprocketFamily& front = *c.parts.front;
+  if (!front.key) return not_given("front_sprockets.key");
+  if (*front.key == 0 && !front.set_screws) return not_given("front_sprockets.set_screws");
+  return must_be(*front.key > 0);
+}
+
+std::string set_screw_reason(const Context&, std::size_t) {
+  return "a set screw alone must not carry the torque of a drive: use a keyed hub";
+}
+
+Finding largest_bore(const Context& c, std::size_t) {
+  if (!c.parts.front->bore) return not_given("front_sprockets.bore");
+  const auto largest = parts::largest_bore(c.parts.chain->model.pitch, c.parts.front_teeth);
+  // No bore at all is right where not even the smallest key leaves a wall.
+  return at_most(*c.parts.front->bore, largest ? largest->bore : 0.0);
+}
+
+std::string bore_source(const Context& c, std::size_t) {
+  const auto largest = parts::largest_bore(c.parts.chain->model.pitch, c.parts.front_teeth);
+  if (!largest) return "no standard key leaves a wall in so small a sprocket";
+  return parts::shop_size(largest->bore) + " by " + std::string(largest->source);
 }
 
 Finding hub_clearance(const Context& c, std::size_t) {
@@ -74,7 +109,7 @@ Finding hub_wall(const Context& c, std::size_t) {
   if (!front.bore) return not_given("front_sprockets.bore");
   if (!front.key) return not_given("front_sprockets.key");
   if (!front.hub_diameter) return not_given("front_sprockets.hub_diameter");
-  return at_most(0.5 * *front.bore + 0.5 * *front.key + kKeyWall, 0.5 * *front.hub_diameter);
+  return at_most(0.5 * *front.bore + 0.5 * *front.key + parts::kKeyWall, 0.5 * *front.hub_diameter);
 }
 
 Finding bolt_circle(const Context& c, std::size_t) {
@@ -130,16 +165,23 @@ constexpr std::array kRules = {
          nullptr, false, not_standard},
     Rule{"front bore", kStage, Kind::kReject, Unit::kMillimetre, kMotor | kFront,
          "the motor's shaft", "the front sprocket's bore is the motor shaft's diameter", one_item,
-         front_bore},
+         front_bore, nullptr, false, bore_differs},
     Rule{"front key", kStage, Kind::kReject, Unit::kMillimetre, kMotor | kFront,
          "the motor's shaft", "the front sprocket's keyway is as wide as the motor's key", one_item,
-         front_key},
+         front_key, nullptr, false, key_differs},
+    Rule{"set screw alone", kStage, Kind::kCaution, Unit::kNone, kDrive,
+         "common practice, no source", "a key, not set screws, carries the torque of the hub",
+         one_item, set_screw_alone, nullptr, false, set_screw_reason},
     Rule{"hub clearance", kStage, Kind::kReject, Unit::kMillimetre, kDrive,
          "ASME B29.1 largest hub (from memory)", "the hub fits under the chain", one_item,
          hub_clearance},
     Rule{"hub wall", kStage, Kind::kReject, Unit::kMillimetre, kDrive,
          "1.5 mm (0.06 in) over the key, after Machinery's Handbook",
          "bore and key leave enough wall in the hub", one_item, hub_wall},
+    Rule{"largest bore", kStage, Kind::kCaution, Unit::kMillimetre, kDrive,
+         "Machinery's Handbook, 31st ed., Table 10; else 1.5 mm of wall over the key",
+         "the bore is no larger than handbooks allow for so many teeth", one_item, largest_bore,
+         nullptr, false, bore_source},
     Rule{"rear bolt circle", kStage, Kind::kReject, Unit::kMillimetre, kDrive, "the rear wheel",
          "the rear sprocket's bolt circle is the wheel's", one_item, bolt_circle},
     Rule{"rear bolts", kStage, Kind::kReject, Unit::kNone, kDrive, "the rear wheel",

@@ -33,7 +33,9 @@ enum class Unit {
   kKilometre,
   kHour,
   kMoney,
-  kKilowatt
+  kKilowatt,
+  kMegapascal,
+  kNewtonMetre
 };
 
 struct UnitInfo {

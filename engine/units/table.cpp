@@ -132,6 +132,8 @@ constexpr Unit kUnits[] = {
     {kPressure, "kPa", kKilo},
     {kPressure, "Pa", kOne},
     {kPressure, "psi", kPoundForce / kSquareInch},
+    {kPressure, "MPa", kMega},
+    {kPressure, "N/mm2", kOne / kSquareMillimetre},
     {kThermalResistance, "K/W", kOne},
     {kThermalResistance, "degC/W", kOne},
     {kThermalResistance, "°C/W", kOne},

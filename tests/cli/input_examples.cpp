@@ -97,7 +97,7 @@ chains:
   - {id: linkage-420, size: 420, pitch: 12.7 mm, roller: 7.77 mm, width: 6.35 mm, pin: 3.58 mm, tensile_strength: 15.6 kN, mass_per_length: 0.56 kg/m, loss: 1 %, friction: 0.12, max_speed: 20 m/s, links: 130, price: 26}
   - {id: metre-420, size: "420", price_per_link: 0.30}
 front_sprockets:
-  - {id: pinion-420, size: 420, teeth: {from: 12, to: 17}, bore: 7/8 in, key: 3/16 in, hub_diameter: 32 mm, hub_length: 25 mm, price: {base: 10, per_tooth: 0.4}, fabrication: 20, mass: {base: 0.2 kg, per_tooth: 0.02 kg}}
+  - {id: pinion-420, size: 420, teeth: {from: 12, to: 17}, bore: 7/8 in, key: 3/16 in, hub_diameter: 32 mm, hub_length: 25 mm, set_screws: {size: 1/4 in, count: 2}, key_strength: 530 MPa, price: {base: 10, per_tooth: 0.4}, fabrication: 20, mass: {base: 0.2 kg, per_tooth: 0.02 kg}}
 rear_sprockets:
   - {id: crown-420, size: "420", teeth: [45, 50, 55], bolt_circle: 104 mm, bolts: 4, price: {base: 30, per_tooth: 0.8}, fabrication: 5, mass: {base: 0.3 kg, per_tooth: 0.012 kg}}
 tyres:

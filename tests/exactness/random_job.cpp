@@ -118,7 +118,7 @@ parts::ChargerPart charger(Random& r, const std::string& id) {
 
 // Mostly sizes that go together to standard, some only just, some not at all; one is in no table.
 std::string chain_size(Random& r) {
-  if (r.chance(80)) return r.chance(80) ? "420" : "41";
+  if (r.chance(96)) return r.chance(80) ? "420" : "41";
   constexpr std::array kOthers = {"420H", "415", "40", "428", "520", "4127"};
   return kOthers[static_cast<std::size_t>(r.integer(0, 5))];
 }
@@ -130,8 +130,8 @@ parts::ChainPart chain(Random& r, const std::string& id) {
   c.model.pitch = c.size == "520" ? 0.015875 : 0.0127;
   c.model.pin_diameter = c.size == "520" ? 0.00508 : 0.00358;
   // Stated dimensions count more than the table's.
-  if (r.chance(20)) c.roller_diameter = r.step(0.0076, 0.0080);
-  if (r.chance(20)) c.inner_width = r.step(0.0050, 0.0080);
+  if (r.chance(5)) c.roller_diameter = r.step(0.0076, 0.0080);
+  if (r.chance(5)) c.inner_width = r.step(0.0050, 0.0080);
   c.model.mass_per_length = r.step(0.5, 1.0);
   c.model.tensile_strength = r.chance(85) ? 15600 : r.step(2000, 5000);
   c.model.fixed_loss = r.step(0.0, 0.02);
@@ -159,6 +159,10 @@ parts::FrontSprocketFamily front(Random& r, const std::string& id) {
   f.bore = r.chance(90) ? 0.875 * kInch : 0.75 * kInch;
   f.key = 0.1875 * kInch;
   if (r.chance(60)) f.hub_diameter = r.step(0.026, 0.034);
+  // Short hubs and soft keys, so that the key may decide.
+  if (r.chance(60)) f.hub_length = r.step(0.008, 0.03);
+  if (r.chance(20)) f.set_screws = parts::SetScrews{0.25 * kInch, 1};
+  f.key_strength = r.step(300e6, 400e6);
   f.price = {money(r, 8, 10), r.chance(50) ? 0 : parts::kMoneyUnit / 3};
   f.mass = {r.step(0.3, 0.6), r.chance(50) ? 0.0 : 0.02};
   f.fabrication = r.chance(50) ? 0 : money(r, 10, 20);

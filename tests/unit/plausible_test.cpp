@@ -80,6 +80,23 @@ TEST(Plausible, KeysAreWarnedOf) {
       "wider than half the bore"));
 }
 
+TEST(Plausible, AShaftWithAnotherThanTheStandardKeyIsWarnedOf) {
+  const auto with = [](const char* shaft) {
+    return edited(kTinyParts, kMotorCurrent,
+                  std::string(kMotorCurrent) + "    shaft: {" + shaft + "}\n");
+  };
+  EXPECT_EQ(warnings(with("diameter: 7/8 in, key: 3/16 in")), "");
+  EXPECT_EQ(warnings(with("diameter: 22 mm, key: 6 mm")), "");
+  EXPECT_EQ(warnings(with("diameter: 7/8 in, key: none")), "");
+  EXPECT_EQ(warnings(with("diameter: 7/8 in")), "");
+  EXPECT_EQ(warnings(with("diameter: 5 mm, key: 2 mm")), "");  // outside the tables
+  EXPECT_TRUE(one_warning(with("diameter: 7/8 in, key: 1/4 in"), 2,
+                          "its shaft has a key of 1/4 in; a 7/8 in shaft takes a 3/16 in key (ANSI "
+                          "B17.1-1967; NEMA 143T, 145T)"));
+  EXPECT_TRUE(one_warning(with("diameter: 24 mm, key: 6 mm"), 2,
+                          "a 24 mm shaft takes an 8 mm key (DIN 6885-1; IEC 90)"));
+}
+
 TEST(Plausible, AControllerThatDrawsMoreThanItGivesIsWarnedOf) {
   EXPECT_TRUE(one_warning(edited(kTinyParts, "battery: 200 A", "battery: 310 A"), 13,
                           "more from the battery"));

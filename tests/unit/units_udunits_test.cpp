@@ -102,6 +102,8 @@ constexpr Pair kPairs[] = {
     {kPressure, "kPa", "kilopascal"},
     {kPressure, "Pa", "pascal"},
     {kPressure, "psi", "pound_force/international_inch2"},
+    {kPressure, "MPa", "MPa"},
+    {kPressure, "N/mm2", "N/mm2"},
     {kThermalResistance, "K/W", "kelvin/watt"},
     {kThermalResistance, "degC/W", "kelvin/watt"},
     {kThermalResistance, "°C/W", "kelvin/watt"},
