@@ -66,7 +66,10 @@ std::string glossary() {
     const std::string name = info.objective ? " [" + std::string(info.name) + "]" : "";
     text += entry(word_of(info), std::string(info.explanation) + name);
   }
-  text += entry("gearing", "teeth of the front and the rear sprocket, and rear over front");
+  text +=
+      entry("gearing",
+            "teeth of the front and the rear sprocket, and the reduction from motor to wheel: rear "
+            "over front, times the ratio of bike.primary");
   text += entry("full-charge voltage",
                 "the pack's at the end of charging: what controller and motor must stand");
   text += entry("settings", "what the controller is set to; the figures are only true with it");

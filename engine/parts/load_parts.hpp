@@ -65,8 +65,8 @@ std::string canonical_size(const std::string& size);
 // {min, max} with at least one of both, ascending.
 Interval read_interval(Reader& owner, std::string_view key, const QuantityRule& rule);
 
-// The width of a key in m under `key`: a length, or `none` (0) for a plain shaft or bore.
-std::optional<double> read_key_width(Reader& owner);
+// The width of a key in m under the key of that name: a length, or `none` (0) for a plain shaft or bore.
+std::optional<double> read_key_width(Reader& owner, std::string_view key = "key");
 
 // `price` or `mass` of a sprocket family: one amount, or {base, per_tooth}.
 PerTooth<Money> read_price_per_tooth(Reader& owner);

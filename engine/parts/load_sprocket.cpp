@@ -37,11 +37,11 @@ double read_key_strength(Reader& reader, std::optional<double> key) {
 
 }  // namespace
 
-std::optional<double> read_key_width(Reader& owner) {
-  const document::Node* node = owner.take("key");
+std::optional<double> read_key_width(Reader& owner, std::string_view key) {
+  const document::Node* node = owner.take(key);
   if (node == nullptr) return std::nullopt;
   if (node->kind == document::NodeKind::kScalar && node->scalar == "none") return 0.0;
-  return read_quantity(*node, "key", limits::motor::kKey, owner.findings());
+  return read_quantity(*node, key, limits::motor::kKey, owner.findings());
 }
 
 PerTooth<Money> read_price_per_tooth(Reader& owner) {

@@ -56,6 +56,19 @@ void write_metrics(JsonWriter& json, const spec::Metrics& metrics) {
   json.end_object();
 }
 
+// The whole way from motor to wheel; the chain's own share stands under "chain".
+void write_gearing(JsonWriter& json, const Design& design, const spec::Requirement& requirement) {
+  const auto& primary = requirement.bike.primary;
+  json.key("gearing");
+  json.begin_object(Layout::kLine);
+  json.member("primary_ratio", primary ? primary->ratio : model::kNone);
+  json.member("primary_efficiency", primary ? primary->efficiency : model::kNone);
+  json.member("chain_reduction", design.chain.reduction);
+  json.member("reduction", design.chain.total_reduction);
+  json.member("efficiency", design.chain.total_efficiency);
+  json.end_object();
+}
+
 void write_settings(JsonWriter& json, const Design& design) {
   json.key("settings");
   json.begin_object(Layout::kLine);
@@ -103,6 +116,7 @@ void write_design_members(JsonWriter& json, const Design& design,
   json.member("id", rules::design_id(design.parts));
   write_parts(json, design.parts);
   write_metrics(json, design.metrics);
+  write_gearing(json, design, requirement);
   write_chain(json, design, requirement);
   write_sprockets(json, design, requirement);
   write_settings(json, design);

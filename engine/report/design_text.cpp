@@ -4,6 +4,7 @@
 #include <span>
 
 #include "model/constants.hpp"
+#include "parts/values.hpp"
 #include "report/cautions.hpp"
 #include "report/chain_load.hpp"
 #include "report/chain_run.hpp"
@@ -19,11 +20,22 @@ std::string unit_text(double value, int decimals, std::string_view unit) {
   return rounded(value, decimals) + ' ' + std::string(unit);
 }
 
-void write_chain_line(std::ostream& out, const Design& d) {
+void write_primary(std::ostream& out, const spec::Primary& p, const std::string& currency) {
+  out << "  primary        ratio " << parts::number_text(p.ratio) << ", efficiency "
+      << rounded(100 * p.efficiency, 1) << " %, " << rounded(p.mass, 1) << " kg, "
+      << rounded(static_cast<double>(p.price) / static_cast<double>(parts::kMoneyUnit), 2) << ' '
+      << currency << "; the front sprocket sits on its output shaft\n";
+}
+
+void write_gearing(std::ostream& out, const Design& d, const spec::Requirement& requirement) {
   const double pitch = d.parts.chain->model.pitch;
+  if (requirement.bike.primary) write_primary(out, *requirement.bike.primary, requirement.currency);
   out << "  gearing        " << d.parts.front_teeth << " front, " << d.parts.rear_teeth
-      << " rear: reduction " << rounded(d.chain.reduction, 2) << ", chain " << d.parts.chain->size
-      << ' ';
+      << " rear: reduction " << rounded(d.chain.reduction, 2);
+  if (requirement.bike.primary) {
+    out << " by the chain, " << rounded(d.chain.total_reduction, 2) << " in all";
+  }
+  out << ", chain " << d.parts.chain->size << ' ';
   if (d.chain.fit) {
     out << d.chain.fit->links << " links, shaft to axle "
         << unit_text(d.chain.fit->centre_distance * 1000, 1, "mm") << '\n';
@@ -154,10 +166,10 @@ void write_verdict(std::ostream& out, const Design& d) {
   if (d.outside_choose) out << "Caution: " << search::kNotInChoose << " of the requirement.\n";
 }
 
-void write_build(std::ostream& out, const Design& d) {
+void write_build(std::ostream& out, const Design& d, const spec::Requirement& requirement) {
   write_parts(out, d);
   write_electrical(out, d);
-  write_chain_line(out, d);
+  write_gearing(out, d, requirement);
   write_chain_load(out, d);
   write_estimates(out, d);
 }
@@ -177,7 +189,7 @@ std::string shared_names(std::vector<rules::Row>::const_iterator row,
 }  // namespace
 
 void write_design_lines(std::ostream& out, const Design& d, const spec::Job& job) {
-  write_build(out, d);
+  write_build(out, d, job.requirement);
   const std::vector<rules::Row> rows = search::telling_rows(d);
   for (auto row = rows.begin(); row != rows.end(); ++row) {
     // Checks that lack the same field share a line.
@@ -197,7 +209,7 @@ void write_design_text(std::ostream& out, const Design& d, const spec::Job& job,
                        Colour colour) {
   out << bold(rules::design_id(d.parts), colour) << '\n';
   write_verdict(out, d);
-  write_build(out, d);
+  write_build(out, d, job.requirement);
   write_chain_work(out, d, job.requirement);
   write_sprocket_work(out, d, job.requirement);
   write_metrics(out, d, job, colour);

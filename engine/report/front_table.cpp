@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 
+#include "parts/values.hpp"
 #include "report/display.hpp"
 
 namespace sprocketry::report {
@@ -26,9 +27,11 @@ std::vector<const spec::MetricInfo*> shown_metrics(const Result& r) {
   return metrics;
 }
 
-std::string gearing_text(const search::Design& d) {
-  return std::to_string(d.parts.front_teeth) + "/" + std::to_string(d.parts.rear_teeth) + " = " +
-         rounded(d.chain.reduction, 2);
+// "14/42 = 3.00", with a primary of 1.8 "1.8 x 14/42 = 5.40".
+std::string gearing_text(const search::Design& d, const spec::Bike& bike) {
+  const std::string primary = bike.primary ? parts::number_text(bike.primary->ratio) + " x " : "";
+  return primary + std::to_string(d.parts.front_teeth) + "/" + std::to_string(d.parts.rear_teeth) +
+         " = " + rounded(d.chain.total_reduction, 2);
 }
 
 // Moves a column whose rows all say the same out of the table.
@@ -65,7 +68,7 @@ FrontTable front_table(const Result& r, const std::vector<std::size_t>& members)
     for (std::size_t k = 0; k < metrics.size(); ++k) {
       row.push_back(shown_value(shown_as[k], metrics[k]->value(d.metrics)));
     }
-    row.push_back(gearing_text(d));
+    row.push_back(gearing_text(d, r.job.requirement.bike));
     std::ranges::move(part_ids(d.parts), std::back_inserter(row));
   }
   const std::size_t last = table.columns.size();

@@ -5,6 +5,7 @@
 #include "parts/interchange.hpp"
 #include "parts/shaft_keys.hpp"
 #include "rules/checks.hpp"
+#include "rules/front_torque.hpp"
 #include "rules/hub.hpp"
 
 namespace sprocketry::rules {
@@ -52,7 +53,9 @@ std::string not_standard(const Context& c, std::size_t) {
 
 Finding front_bore(const Context& c, std::size_t) {
   if (!c.parts.front->bore) return not_given("front_sprockets.bore");
-  if (!front_sprocket_shaft(c)) return not_given("motors.shaft");
+  if (!front_sprocket_shaft(c)) {
+    return not_given(c.requirement.bike.primary ? "bike.primary.output_bore" : "motors.shaft");
+  }
   return equal(*c.parts.front->bore, front_sprocket_shaft(c)->diameter);
 }
 
@@ -63,7 +66,7 @@ std::string bore_differs(const Context& c, std::size_t) {
 Finding front_key(const Context& c, std::size_t) {
   if (!c.parts.front->key) return not_given("front_sprockets.key");
   if (!front_sprocket_shaft(c) || !front_sprocket_shaft(c)->key) {
-    return not_given("motors.shaft.key");
+    return not_given(c.requirement.bike.primary ? "bike.primary.output_key" : "motors.shaft.key");
   }
   return equal(*c.parts.front->key, *front_sprocket_shaft(c)->key);
 }
@@ -154,6 +157,8 @@ using slot::kFront;
 using slot::kMotor;
 constexpr Stage kStage = Stage::kFit;
 
+constexpr const char* kCarrier = "the motor's shaft, or the output shaft of bike.primary";
+
 constexpr std::array kRules = {
     Rule{"chain size", kStage, Kind::kReject, Unit::kNone, kDrive,
          "pitch, roller and tooth by ASME B29.1 and ISO 10190",
@@ -163,11 +168,12 @@ constexpr std::array kRules = {
          "pitch, roller and inner width all the same: general chain-drive practice",
          "both sprockets are the standard's own for this chain", one_item, chain_interchange,
          nullptr, false, not_standard},
-    Rule{"front bore", kStage, Kind::kReject, Unit::kMillimetre, kMotor | kFront,
-         "the motor's shaft", "the front sprocket's bore is the motor shaft's diameter", one_item,
-         front_bore, nullptr, false, bore_differs},
-    Rule{"front key", kStage, Kind::kReject, Unit::kMillimetre, kMotor | kFront,
-         "the motor's shaft", "the front sprocket's keyway is as wide as the motor's key", one_item,
+    Rule{"front bore", kStage, Kind::kReject, Unit::kMillimetre, kMotor | kFront, kCarrier,
+         "the front sprocket's bore is the diameter of the shaft that carries it: the motor's, or "
+         "the output of bike.primary",
+         one_item, front_bore, nullptr, false, bore_differs},
+    Rule{"front key", kStage, Kind::kReject, Unit::kMillimetre, kMotor | kFront, kCarrier,
+         "the front sprocket's keyway is as wide as the key of the shaft that carries it", one_item,
          front_key, nullptr, false, key_differs},
     Rule{"set screw alone", kStage, Kind::kCaution, Unit::kNone, kDrive,
          "common practice, no source", "a key, not set screws, carries the torque of the hub",

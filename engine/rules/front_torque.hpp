@@ -3,15 +3,26 @@
 #include "model/shaft_torque.hpp"
 #include "spec/requirement.hpp"
 
+// What lies between the motor's shaft and the front sprocket: the one place where `bike.primary`
+// enters. Without one the sprocket sits on the motor's shaft.
 namespace sprocketry::rules {
 
-// Turns and torque pass from the motor's shaft to the front sprocket by this much: the one place
-// where a stage between the two enters. The sprocket sits on the motor's shaft, so both are 1.
 struct FrontShaft {
   double torque = 1;  // sprocket torque per motor torque
   double speed = 1;   // sprocket speed per motor speed
 };
-inline FrontShaft front_shaft(const spec::Requirement&) { return {}; }
+inline FrontShaft front_shaft(const spec::Requirement& requirement) {
+  const auto& primary = requirement.bike.primary;
+  if (!primary) return {};
+  return {primary->ratio * primary->efficiency, 1.0 / primary->ratio};
+}
+
+// The shaft that carries the front sprocket; nothing when it is not stated.
+inline const std::optional<parts::Shaft>& front_sprocket_shaft(const spec::Requirement& requirement,
+                                                               const parts::MotorPart& motor) {
+  const auto& primary = requirement.bike.primary;
+  return primary ? primary->output : motor.shaft;
+}
 
 // Torque in N m on the shaft that carries the front sprocket, of a torque (N m) at the motor's
 // shaft.

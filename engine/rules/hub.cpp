@@ -85,7 +85,7 @@ constexpr std::array kRules = {
 }  // namespace
 
 const std::optional<parts::Shaft>& front_sprocket_shaft(const Context& context) {
-  return context.parts.motor->shaft;
+  return front_sprocket_shaft(context.requirement, *context.parts.motor);
 }
 
 KeyLoad key_load(const Context& c) {

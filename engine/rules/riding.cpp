@@ -10,7 +10,7 @@ namespace {
 const model::Performance& performance(const Context& c) { return c.metrics.performance; }
 
 double motor_speed_per_road_speed(const Context& c) {
-  return c.chain.reduction * 2.0 * model::kPi / c.requirement.bike.rolling_circumference;
+  return c.chain.total_reduction * 2.0 * model::kPi / c.requirement.bike.rolling_circumference;
 }
 
 Finding motor_speed(const Context& c, std::size_t) {

@@ -31,7 +31,9 @@ inline constexpr const char* kNoCharger = "none";
 struct ChainRun {
   std::optional<model::ChainFit> fit;  // nothing: no allowed link count
   double reduction = 0;                // rear over front teeth
-  double efficiency = 0;               // 0..1
+  double efficiency = 0;               // of the chain, 0..1
+  double total_reduction = 0;          // motor turns per turn of the wheel, a primary included
+  double total_efficiency = 0;         // from motor to wheel, 0..1
   double wrap = 0;  // rad on the smaller sprocket at the fitted (or least) distance
   // With a swing arm: how to set the fitted chain.
   std::optional<model::SlackSetting> slack;

@@ -155,10 +155,11 @@ DriveOption make_drive(const Space& space, std::size_t chain, std::size_t front,
   d.front = static_cast<std::uint32_t>(front);
   d.rear = static_cast<std::uint32_t>(rear);
   d.run = run;
-  d.gearing =
-      model::gearing(run.reduction, run.efficiency, space.requirement->bike.rolling_circumference);
+  d.gearing = model::gearing(run.total_reduction, run.total_efficiency,
+                             space.requirement->bike.rolling_circumference);
   d.chain_mass = chain_mass(*c.part, links);
   d.price = chain_price(c, links) + space.fronts[front].price + space.rears[rear].price;
+  if (space.requirement->bike.primary) d.price += space.requirement->bike.primary->price;
   return d;
 }
 

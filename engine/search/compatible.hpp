@@ -19,7 +19,7 @@ struct DriveOption {
   rules::ChainRun run;
   model::Gearing gearing;
   double chain_mass = 0;  // kg
-  Money price = 0;        // chain and both sprockets
+  Money price = 0;        // chain, both sprockets and the primary, if there is one
 };
 // Builds it; a run without a fit is weighed and priced with the next whole (even) link count that
 // goes round at the longest centre distance.

@@ -114,6 +114,9 @@ rules::ChainRun chain_run(const spec::Requirement& r, const model::Chain& chain,
   rules::ChainRun run;
   run.reduction = static_cast<double>(rear_teeth) / front_teeth;
   run.efficiency = model::chain_efficiency(chain, front_teeth, rear_teeth);
+  const spec::Primary primary = r.bike.primary.value_or(spec::Primary{});
+  run.total_reduction = primary.ratio * run.reduction;
+  run.total_efficiency = primary.efficiency * run.efficiency;
   fit(r.bike, r.choose.half_links, chain.pitch, front_teeth, rear_teeth, run);
   run.wrap = model::wrap_angle(chain.pitch, front_teeth, rear_teeth,
                                run.fit ? run.fit->centre_distance : r.bike.min_centre_distance);
@@ -155,7 +158,9 @@ model::Rolling make_rolling(const Setup& s, const model::Motor& motor, double bi
 
 double bike_mass(const Setup& s, const rules::Selection& p, double carried_charger_mass,
                  double chain_mass, double front_mass, double rear_mass, double extras_mass) {
-  double mass = s.requirement->bike.mass;
+  const spec::Bike& bike = s.requirement->bike;
+  double mass = bike.mass;
+  if (bike.primary) mass += bike.primary->mass;
   mass += p.motor->mass;
   mass += p.controller->mass;
   mass += p.pack->mass;

@@ -32,6 +32,8 @@ inline constexpr QuantityRule kArmLength{Dimension::kLength, 0.2, 1};
 inline constexpr QuantityRule kShaftFromPivot{Dimension::kLength, -0.3, 0.3};
 inline constexpr QuantityRule kArmAngle{Dimension::kAngle, -std::numbers::pi / 4,
                                         std::numbers::pi / 4};
+inline constexpr NumberRule kPrimaryRatio{0.1, 20};
+inline constexpr QuantityRule kPrimaryEfficiency{Dimension::kRatio, 0.5, 1};
 inline constexpr QuantityRule kPivotDiameter{Dimension::kLength, 0.01, 0.2};
 }  // namespace bike
 

@@ -100,6 +100,7 @@ void read_bike(Reader& root, const Surrounding& around, Requirement& requirement
       "reduced for a light one (from memory)");
   read_tyre(*bike, around, requirement);
   read_centre_distance(*bike, result);
+  read_primary(*bike, result);
   read_rear_mount(*bike, result.rear);
   read_swing_arm(*bike, result);
   bike->finish();

@@ -25,6 +25,15 @@ struct RearMount {
   std::optional<double> max_diameter;
 };
 
+// A stage between motor and front sprocket, such as a jackshaft behind a toothed belt.
+struct Primary {
+  double ratio = 1;                    // turns of the motor per turn of the output shaft
+  double efficiency = 1;               // 0..1
+  std::optional<parts::Shaft> output;  // carries the front sprocket
+  Money price = 0;
+  double mass = 0;  // kg
+};
+
 struct Bike {
   double mass = 0;  // kg, rolling chassis without any chosen part
   std::optional<double> max_gross_mass;
@@ -37,6 +46,7 @@ struct Bike {
   double rolling_circumference = 0;  // m
   double min_centre_distance = 0;    // m, shaft to axle
   double max_centre_distance = 0;    // m
+  std::optional<Primary> primary;
   RearMount rear;
   std::optional<model::SwingArm> swing_arm;
   std::optional<double> pivot_diameter;  // m, of the tube or hub round the arm's pivot

@@ -281,6 +281,19 @@ void owned(Random& r, const parts::Catalogue& c, spec::Requirement& q) {
   }
 }
 
+// A stage before the chain; its output shaft is the motors', another one, or not stated.
+void primary(Random& r, spec::Requirement& q) {
+  if (!r.chance(25)) return;
+  spec::Primary stage{r.step(0.8, 1.6), r.step(0.9, 1.0), std::nullopt, money(r, 0, 4) * 20,
+                      r.step(0, 3)};
+  if (r.chance(80)) {
+    stage.output =
+        parts::Shaft{r.chance(80) ? 0.875 * kInch : 0.75 * kInch, std::nullopt, std::nullopt};
+    if (r.chance(80)) stage.output->key = 0.1875 * kInch;
+  }
+  q.bike.primary = stage;
+}
+
 }  // namespace
 
 spec::Job random_job(std::uint64_t seed) {
@@ -335,6 +348,7 @@ spec::Job random_job(std::uint64_t seed) {
   q.choose.half_links = r.chance(20);
   objectives(r, q);
   owned(r, job.catalogue, q);
+  primary(r, q);
   return job;
 }
 

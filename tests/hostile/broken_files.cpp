@@ -282,6 +282,10 @@ void add_wrong_order(std::vector<BrokenFile>& rows) {
                 "  swing_arm: {length: 500 mm, shaft_from_pivot: {forward: 75 mm, up: 20 mm}, "
                 "droop: -18 deg, rest: -11 deg, bump: 0 deg}",
                 "angles are positive below the horizontal"));
+  add(Row::edit("primary without a ratio", kBike,
+                "  primary:", "  primary: {price: 85, mass: 2.4 kg}", "`ratio`"));
+  add(Row::edit("primary with a word for a ratio", kBike,
+                "  primary:", "  primary: {ratio: fast, price: 85, mass: 2.4 kg}", "`ratio`"));
   add(Row::edit("teeth reversed", kBike, "  rear_teeth:", "  rear_teeth: {from: 55, to: 45}",
                 "`to` is below `from`"));
   add(Row::edit("acceleration reversed", kBike, "accelerations:",
@@ -319,7 +323,7 @@ void add_wrong_order(std::vector<BrokenFile>& rows) {
                 "  max_gross_mass:", "  max_gross_mass: 90 kg", "gross mass"));
   add(Row::edit("low state of charge above the usual", kBike, "  low_state_of_charge:",
                 "  low_state_of_charge: 90 %", "`state_of_charge` is below")
-          .at(kBike, 25));
+          .at(kBike, 26));
 }
 
 void add_wrong_names(std::vector<BrokenFile>& rows) {

@@ -21,6 +21,7 @@ bike:
   wheel_inertia: 0.9 kg m2
   tyre: {size: 3.00-18}
   centre_distance: {min: 560 mm, max: 590 mm}
+  primary: {ratio: 1.2, efficiency: 97 %, output_bore: 7/8 in, output_key: 3/16 in, price: 85, mass: 2.4 kg}
   rear_sprocket: {bolt_circle: 104 mm, bolts: 4, max_diameter: 300 mm}
 rider: {mass: 80 kg}
 load: {mass: 10 kg}
