@@ -43,6 +43,7 @@ PackPart make_pack_part(const CellPart& cell, std::string id, int series, int pa
   pack.chemistry = cell.chemistry;
   pack.price = cell.price * count + kit.price;
   pack.mass = cell.mass * count + kit.mass;
+  pack.cell_size = cell.size;
   pack.model =
       model::make_pack(cell.model, series, parallel, kit.resistance,
                        kit.board_current.value_or(std::numeric_limits<double>::infinity()));

@@ -11,6 +11,7 @@
 #include "model/chain.hpp"
 #include "model/controller.hpp"
 #include "model/motor.hpp"
+#include "model/packing.hpp"
 
 namespace sprocketry::parts {
 
@@ -38,6 +39,7 @@ struct MotorPart {
   double mass = 0;  // kg
   model::Motor model;
   std::optional<Shaft> shaft;
+  std::optional<model::Cylinder> size;
   bool thermal_estimated = false;  // from the continuous rating, not stated
   bool field_weakening = false;    // spins past its voltage limit: top speed is a lower bound
   document::Mark mark;
@@ -65,6 +67,7 @@ struct CellPart {
   double mass = 0;
   std::string chemistry;
   model::Cell model;
+  std::optional<model::Body> size;
   PackKit kit;
   document::Mark mark;
 };
@@ -76,6 +79,7 @@ struct PackPart {
   Money price = 0;
   double mass = 0;
   model::Pack model;
+  std::optional<model::Body> cell_size;
 };
 
 // A pack that the catalogue names.

@@ -18,6 +18,8 @@ inline constexpr double kCelsius = 273.15;                  // K at 0 degC
 inline constexpr QuantityRule kPartMass{Dimension::kMass, 0, 500};
 inline constexpr QuantityRule kPeakDuration{Dimension::kTime, 0.1, 3600};
 
+inline constexpr QuantityRule kEdge{Dimension::kLength, 1e-3, 3};
+
 namespace motor {
 inline constexpr QuantityRule kMass{Dimension::kMass, 0.1, 500};
 inline constexpr QuantityRule kSpeedConstant{Dimension::kSpeedConstant, 0.5 * kPerRpm,

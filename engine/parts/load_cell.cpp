@@ -260,6 +260,7 @@ void read_cell(const document::Node& node, Shelf& shelf) {
   read_peukert(reader, cell);
   part.mass = reader.quantity("mass", rule::kMass).value_or(0);
   part.price = reader.money("price", "95").value_or(0);
+  part.size = read_body(reader, "size", "`size` of the cell");
   part.kit = read_kit(reader);
   reader.finish();
   shelf.catalogue.cells.push_back(std::move(part));

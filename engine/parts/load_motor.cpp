@@ -192,6 +192,9 @@ void read_motor(const document::Node& node, Shelf& shelf) {
   part.mass = reader.quantity("mass", rule::kMass).value_or(0);
   read_thermal(reader, part);
   read_shaft(reader, part);
+  if (auto size = reader.optional_map("size", "`size` of the motor")) {
+    part.size = read_cylinder(*size);
+  }
   read_rotor_inertia(reader, part);
   part.field_weakening = reader.optional_boolean("field_weakening").value_or(false);
   part.price = reader.money("price", "640").value_or(0);

@@ -68,6 +68,12 @@ Interval read_interval(Reader& owner, std::string_view key, const QuantityRule& 
 // The width of a key in m under the key of that name: a length, or `none` (0) for a plain shaft or bore.
 std::optional<double> read_key_width(Reader& owner, std::string_view key = "key");
 
+// {length, width, height}, and {diameter, length}; both finish the reader. Nothing after an error.
+std::optional<model::Box> read_box(Reader& box);
+std::optional<model::Cylinder> read_cylinder(Reader& cylinder);
+// Either of the two under `key`, if it is there.
+std::optional<model::Body> read_body(Reader& owner, std::string_view key, std::string_view what);
+
 // `price` or `mass` of a sprocket family: one amount, or {base, per_tooth}.
 PerTooth<Money> read_price_per_tooth(Reader& owner);
 PerTooth<double> read_mass_per_tooth(Reader& owner);

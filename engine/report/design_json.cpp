@@ -4,6 +4,7 @@
 #include <set>
 
 #include "report/chain_run.hpp"
+#include "report/room.hpp"
 #include "report/sprockets.hpp"
 #include "rules/rule.hpp"
 #include "spec/metric_lists.hpp"
@@ -119,6 +120,7 @@ void write_design_members(JsonWriter& json, const Design& design,
   write_gearing(json, design, requirement);
   write_chain(json, design, requirement);
   write_sprockets(json, design, requirement);
+  write_room(json, design, requirement);
   write_settings(json, design);
   json.key("rules");
   json.begin_list();

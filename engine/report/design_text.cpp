@@ -9,6 +9,7 @@
 #include "report/chain_load.hpp"
 #include "report/chain_run.hpp"
 #include "report/display.hpp"
+#include "report/room.hpp"
 #include "report/sprockets.hpp"
 
 namespace sprocketry::report {
@@ -212,6 +213,7 @@ void write_design_text(std::ostream& out, const Design& d, const spec::Job& job,
   write_build(out, d, job.requirement);
   write_chain_work(out, d, job.requirement);
   write_sprocket_work(out, d, job.requirement);
+  write_room_text(out, d, job.requirement);
   write_metrics(out, d, job, colour);
   write_cruises(out, d, job, colour);
   write_accelerations(out, d, job);

@@ -8,6 +8,7 @@ namespace sprocketry::rules {
 
 // The rules of each stage in published order; rule_table() joins them.
 std::span<const Rule> electrical_rules();
+std::span<const Rule> room_rules();
 std::span<const Rule> fit_rules();
 std::span<const Rule> adjustment_rules();
 std::span<const Rule> strength_rules();

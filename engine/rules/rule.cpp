@@ -31,6 +31,7 @@ constexpr std::array kUnits = {
     UnitInfo{"kg", 1, 0},
     UnitInfo{"km", 1e-3, 0},
     UnitInfo{"h", 1.0 / 3600.0, 0},
+    UnitInfo{"l", 1000, 0},
     UnitInfo{"", 1.0 / static_cast<double>(parts::kMoneyUnit), 0},
     UnitInfo{"kW", 1e-3, 0},
     UnitInfo{"MPa", 1e-6, 0},
@@ -39,8 +40,8 @@ constexpr std::array kUnits = {
 
 std::vector<Rule> joined() {
   std::vector<Rule> rules;
-  for (const auto part : {electrical_rules(), fit_rules(), adjustment_rules(), strength_rules(),
-                          hub_rules(), riding_rules(), demand_rules()}) {
+  for (const auto part : {electrical_rules(), room_rules(), fit_rules(), adjustment_rules(),
+                          strength_rules(), hub_rules(), riding_rules(), demand_rules()}) {
     rules.insert(rules.end(), part.begin(), part.end());
   }
   return rules;

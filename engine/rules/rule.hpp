@@ -32,6 +32,7 @@ enum class Unit {
   kKilogram,
   kKilometre,
   kHour,
+  kLitre,
   kMoney,
   kKilowatt,
   kMegapascal,

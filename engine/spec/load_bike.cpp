@@ -102,6 +102,7 @@ void read_bike(Reader& root, const Surrounding& around, Requirement& requirement
   read_centre_distance(*bike, result);
   read_primary(*bike, result);
   read_rear_mount(*bike, result.rear);
+  read_space(*bike, result);
   read_swing_arm(*bike, result);
   bike->finish();
 }

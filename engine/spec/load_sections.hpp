@@ -29,6 +29,8 @@ void read_road(Reader& bike, Requirement& requirement);
 void read_tyre(Reader& bike, const Surrounding& around, Requirement& requirement);
 // `primary` of the bike: the stage before the chain.
 void read_primary(Reader& bike, Bike& result);
+// `space` of the bike: the boxes for the battery, the room for the motor.
+void read_space(Reader& bike, Bike& result);
 // `swing_arm` of the bike, checked against the centre distance, which must have been read.
 void read_swing_arm(Reader& bike, Bike& result);
 void read_loads(Reader& root, Requirement& requirement);

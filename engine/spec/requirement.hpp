@@ -34,6 +34,12 @@ struct Primary {
   double mass = 0;  // kg
 };
 
+// What the frame has room for.
+struct Room {
+  std::vector<model::Box> battery;
+  std::optional<model::Cylinder> motor;  // its axis across the bike, as the motor's
+};
+
 struct Bike {
   double mass = 0;  // kg, rolling chassis without any chosen part
   std::optional<double> max_gross_mass;
@@ -47,6 +53,7 @@ struct Bike {
   double min_centre_distance = 0;    // m, shaft to axle
   double max_centre_distance = 0;    // m
   std::optional<Primary> primary;
+  std::optional<Room> space;
   RearMount rear;
   std::optional<model::SwingArm> swing_arm;
   std::optional<double> pivot_diameter;  // m, of the tube or hub round the arm's pivot

@@ -20,7 +20,9 @@ bike:
   wheel_inertia: 0.9 kg m2
   tyre: {rollout: 6 ft 4 in}
   centre_distance: {min: 560 mm, max: 590 mm}
+  primary: {ratio: 1.8, efficiency: 97 %, output_bore: 20 mm, output_key: none, price: 85, mass: 2.4 kg}
   rear_sprocket: {bolt_circle: 104 mm, bolts: 4, max_diameter: 300 mm}
+  space: {battery: [{length: 420 mm, width: 190 mm, height: 230 mm}], motor: {diameter: 210 mm, length: 240 mm}}
   swing_arm: {length: 500 mm, shaft_from_pivot: {forward: 75 mm, up: 10 mm}, droop: 15 deg, rest: 8 deg, bump: -4 deg, pivot_diameter: 30 mm}
 rider: {mass: 80 kg}
 load: {mass: 10 kg}
@@ -68,6 +70,7 @@ motors:
     current: {continuous: 110 A_rms, peak: 280 A_rms, for: 60 s}
     thermal: {winding_to_body: 0.08 K/W, body_to_air: 0.12 K/W, winding_capacity: 700 J/K, body_capacity: 4200 J/K, max_winding: 155 degC}
     shaft: {diameter: 7/8 in, key: none, length: 45 mm}
+    size: {diameter: 200 mm, length: 180 mm}
     rotor_inertia: 0.006 kg m2
     field_weakening: no
     mass: 11.5 kg
@@ -88,6 +91,7 @@ cells:
     peukert: {exponent: 1.0, hours: 20}
     mass: 2.0 kg
     price: 95
+    size: {length: 173 mm, width: 48 mm, height: 170 mm}
     pack: {mass: 4 kg, price: 120, resistance: 2 mohm, current: 250 A}
 packs:
   - {id: slate-block, cell: slate-100, series: 16, parallel: 1}

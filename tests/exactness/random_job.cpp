@@ -57,6 +57,7 @@ parts::MotorPart motor(Random& r, const std::string& id) {
   m.model.rotor_inertia = r.step(0.002, 0.01);
   if (r.chance(90))
     m.shaft = parts::Shaft{r.chance(90) ? 0.875 * kInch : 0.75 * kInch, 0.1875 * kInch, 0.045};
+  if (r.chance(70)) m.size = model::Cylinder{r.step(0.15, 0.22), r.step(0.15, 0.25)};
   return m;
 }
 
@@ -99,6 +100,11 @@ parts::CellPart cell(Random& r, const std::string& id) {
   c.model.peukert_exponent = lead ? 1.15 : 1.0;
   c.kit = {money(r, 50, 52), 3, r.step(0.001, 0.003), std::nullopt};
   if (r.chance(50)) c.kit.board_current = r.step(100, 250);
+  if (r.chance(40)) {
+    c.size = model::body_of(model::Box{r.step(0.10, 0.16), r.step(0.02, 0.04), r.step(0.08, 0.12)});
+  } else if (r.chance(50)) {
+    c.size = model::body_of(model::Cylinder{r.step(0.02, 0.05), r.step(0.10, 0.14)});
+  }
   return c;
 }
 
@@ -288,10 +294,21 @@ void primary(Random& r, spec::Requirement& q) {
                       r.step(0, 3)};
   if (r.chance(80)) {
     stage.output =
-        parts::Shaft{r.chance(80) ? 0.875 * kInch : 0.75 * kInch, std::nullopt, std::nullopt};
+        parts::Shaft{r.chance(92) ? 0.875 * kInch : 0.75 * kInch, std::nullopt, std::nullopt};
     if (r.chance(80)) stage.output->key = 0.1875 * kInch;
   }
   q.bike.primary = stage;
+}
+
+// Rooms that some packs fill, some only by volume, some not at all.
+void space(Random& r, spec::Requirement& q) {
+  if (!r.chance(40)) return;
+  spec::Room room;
+  for (int i = r.integer(0, 2); i > 0; --i) {
+    room.battery.push_back({r.step(0.3, 0.6), r.step(0.15, 0.3), r.step(0.15, 0.3)});
+  }
+  if (r.chance(70)) room.motor = model::Cylinder{r.step(0.20, 0.28), r.step(0.24, 0.34)};
+  q.bike.space = room;
 }
 
 }  // namespace
@@ -349,6 +366,7 @@ spec::Job random_job(std::uint64_t seed) {
   objectives(r, q);
   owned(r, job.catalogue, q);
   primary(r, q);
+  space(r, q);
   return job;
 }
 

@@ -282,6 +282,12 @@ void add_wrong_order(std::vector<BrokenFile>& rows) {
                 "  swing_arm: {length: 500 mm, shaft_from_pivot: {forward: 75 mm, up: 20 mm}, "
                 "droop: -18 deg, rest: -11 deg, bump: 0 deg}",
                 "angles are positive below the horizontal"));
+  add(Row::edit("room for the battery that is no list", kBike, "  space:",
+                "  space: {battery: {length: 420 mm, width: 190 mm, height: 230 mm}}", ""));
+  add(Row::edit("room for the motor with a width", kBike, "  space:",
+                "  space: {motor: {diameter: 210 mm, length: 240 mm, width: 10 mm}}", "`width`"));
+  add(Row::edit("cell both round and wide", kParts, "    size: {diameter: 40 mm",
+                "    size: {diameter: 40 mm, length: 145 mm, width: 40 mm}", "`width`"));
   add(Row::edit("primary without a ratio", kBike,
                 "  primary:", "  primary: {price: 85, mass: 2.4 kg}", "`ratio`"));
   add(Row::edit("primary with a word for a ratio", kBike,
@@ -323,7 +329,7 @@ void add_wrong_order(std::vector<BrokenFile>& rows) {
                 "  max_gross_mass:", "  max_gross_mass: 90 kg", "gross mass"));
   add(Row::edit("low state of charge above the usual", kBike, "  low_state_of_charge:",
                 "  low_state_of_charge: 90 %", "`state_of_charge` is below")
-          .at(kBike, 26));
+          .at(kBike, 27));
 }
 
 void add_wrong_names(std::vector<BrokenFile>& rows) {

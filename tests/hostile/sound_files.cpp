@@ -22,6 +22,7 @@ bike:
   tyre: {size: 3.00-18}
   centre_distance: {min: 560 mm, max: 590 mm}
   primary: {ratio: 1.2, efficiency: 97 %, output_bore: 7/8 in, output_key: 3/16 in, price: 85, mass: 2.4 kg}
+  space: {battery: [{length: 420 mm, width: 190 mm, height: 230 mm}], motor: {diameter: 210 mm, length: 240 mm}}
   rear_sprocket: {bolt_circle: 104 mm, bolts: 4, max_diameter: 300 mm}
 rider: {mass: 80 kg}
 load: {mass: 10 kg}
@@ -67,6 +68,7 @@ constexpr const char* kParts = R"(motors:
     current: {continuous: 110 A, peak: 280 A, for: 60 s}
     thermal: {resistance: 0.2 K/W, capacity: 4900 J/K, max_winding: 155 degC}
     shaft: {diameter: 7/8 in, key: 3/16 in, length: 45 mm}
+    size: {diameter: 200 mm, length: 180 mm}
     rotor_inertia: 0.006 kg m2
     mass: 11.5 kg
     price: 640
@@ -93,6 +95,7 @@ cells:
     peukert: {exponent: 1.0, hours: 20}
     mass: 2.0 kg
     price: 95
+    size: {diameter: 40 mm, length: 145 mm}
 packs:
   - {id: slate-block, cell: slate-100, series: 16, parallel: 1}
 chargers:
