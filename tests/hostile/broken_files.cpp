@@ -310,7 +310,7 @@ void add_wrong_order(std::vector<BrokenFile>& rows) {
                 "    open_circuit: [[0 %, 3.45 V], [50 %, 3.29 V], [100 %, 3.5 V]]", "falls"));
   add(Row::edit("empty above full", kParts, "    empty_voltage:", "    empty_voltage: 3.7 V",
                 "`full_voltage` is below `empty_voltage`")
-          .at(kParts, 31));
+          .at(kParts, 32));
   add(Row::edit("peak below continuous", kParts, "    current: {continuous: 110 A",
                 "    current: {continuous: 110 A, peak: 28 A}", "`peak` is below `continuous`"));
   add(Row::edit("controller peak below continuous", kParts, "    current: {battery",

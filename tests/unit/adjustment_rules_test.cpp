@@ -87,6 +87,7 @@ TEST(HalfLink, LeavesThePeakPull65PercentOfItsLimit) {
   Bike bike;
   bike.chain.model.tensile_strength = 15600;
   EXPECT_NEAR(bike.check("chain peak pull").limit, 0.5 * 15600, 1e-9);
+  bike.requirement.choose.half_links = true;
   bike.run.fit->links = 125;
   EXPECT_NEAR(bike.check_as_is("chain peak pull").limit, 0.5 * 0.65 * 15600, 1e-9);
 }
