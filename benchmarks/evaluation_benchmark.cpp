@@ -118,6 +118,19 @@ void full_evaluation(benchmark::State& state, const char* ride, const char* desi
   }
 }
 
+// The rules between the pairwise ones and those of the ride, as a search asks them of each drive.
+void strength_rules(benchmark::State& state, const char* ride, const char* design) {
+  const Subject s(ride, design);
+  search::Evaluator evaluator(s.setup, s.space);
+  if (evaluator.strength_fail(s.level, s.drive)) {
+    state.SkipWithError("the design is rejected before all its rules are asked");
+    return;
+  }
+  for (auto _ : state) {
+    benchmark::DoNotOptimize(evaluator.strength_fail(s.level, s.drive));
+  }
+}
+
 void stepped(benchmark::State& state, const char* ride, const char* design) {
   const Subject s(ride, design);
   for (auto _ : state) {
@@ -129,6 +142,7 @@ void stepped(benchmark::State& state, const char* ride, const char* design) {
 BENCHMARK_CAPTURE(full_evaluation, r40_urban, "r40-urban", kSmall)->Unit(benchmark::kMicrosecond);
 BENCHMARK_CAPTURE(full_evaluation, udds_followed, "udds", kStrong)->Unit(benchmark::kMicrosecond);
 BENCHMARK_CAPTURE(full_evaluation, udds_behind, "udds", kSmall)->Unit(benchmark::kMicrosecond);
+BENCHMARK_CAPTURE(strength_rules, r40_urban, "r40-urban", kSmall)->Unit(benchmark::kMicrosecond);
 BENCHMARK_CAPTURE(stepped, r40_urban, "r40-urban", kSmall)->Unit(benchmark::kMicrosecond);
 BENCHMARK_CAPTURE(stepped, udds, "udds", kStrong)->Unit(benchmark::kMicrosecond);
 
