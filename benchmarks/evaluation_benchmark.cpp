@@ -58,7 +58,7 @@ struct Subject {
 constexpr const char* kSmall =
     "hollin-48/keld-200/marl-50x16s1p/drip-nmc-60/linkage-420/hub-420-78:13/ring-420:64";
 constexpr const char* kStrong =
-    "tessel-b8/duplo-250/marl-50x20s1p/tidal-4/linkage-420/hub-420-78:12/ring-420:59";
+    "tessel-b8/duplo-250/slate-100x24s1p/tidal-4/linkage-420/hub-420-78:12/ring-420:50";
 
 // Time to the pull-away's speed by Euler's steps.
 double stepped_pull_away(const Subject& s) {

@@ -97,10 +97,12 @@ void evaluate_ride(const Questions& q, const Build& b, RideWork& work, Performan
   evaluate_climbs(q, b, r.heat, p);
 }
 
-void evaluate_cruise(const Questions& q, const Build& b, RideWork& work, Performance& p) {
+void evaluate_cruise(const Questions& q, const Build& b, std::vector<RideWork>& works,
+                     Performance& p) {
+  works.resize(q.cruise.size());
   for (std::size_t i = 0; i < q.cruise.size(); ++i) {
-    const RideResult r =
-        ride_currents(q.cruise_rides[i], b.level->full, b.gearing, b.rolling, b.level->side, work);
+    const RideResult r = ride_currents(q.cruise_rides[i], b.level->full, b.gearing, b.rolling,
+                                       b.level->side, works[i]);
     CruiseResult& c = p.cruise[i];
     c.speed = q.cruise[i];
     c.motor_speed = b.gearing.ratio * q.cruise[i];
@@ -123,11 +125,12 @@ void evaluate_range(const Questions& q, const Build& b, RideWork& work, Performa
   p.range = ride_range(q.ride, b.level->full, b.gearing, b.rolling, b.level->side, work);
 }
 
-void evaluate_cruise_range(const Questions& q, const Build& b, RideWork& work, Performance& p) {
+void evaluate_cruise_range(const Questions& q, const Build& b, std::vector<RideWork>& works,
+                           Performance& p) {
   for (std::size_t i = 0; i < q.cruise.size(); ++i) {
     if (std::isnan(p.cruise[i].battery_current)) continue;
     p.cruise[i].range =
-        ride(q.cruise_rides[i], b.level->full, b.gearing, b.rolling, b.level->side, work).range;
+        ride_range(q.cruise_rides[i], b.level->full, b.gearing, b.rolling, b.level->side, works[i]);
   }
 }
 

@@ -67,17 +67,17 @@ void evaluate_top_speed(const Build& build, Performance& performance);
 // consumption, keeps_up, winding_ride, ride currents, climbs; leaves the ride's points in `work`.
 void evaluate_ride(const Questions& questions, const Build& build, RideWork& work,
                    Performance& performance);
-// cruise without its ranges.
-void evaluate_cruise(const Questions& questions, const Build& build, RideWork& work,
+// cruise without its ranges; leaves each cruise's points in a work of its own.
+void evaluate_cruise(const Questions& questions, const Build& build, std::vector<RideWork>& works,
                      Performance& performance);
 void evaluate_sustained(const Build& build, Performance& performance);
 void evaluate_pull_away(const Questions& questions, const Build& build, Performance& performance);
 // range; reads the points that evaluate_ride() left in `work`.
 void evaluate_range(const Questions& questions, const Build& build, RideWork& work,
                     Performance& performance);
-// The ranges of cruise, after evaluate_cruise().
-void evaluate_cruise_range(const Questions& questions, const Build& build, RideWork& work,
-                           Performance& performance);
+// The ranges of cruise, of the points that evaluate_cruise() left in `works`.
+void evaluate_cruise_range(const Questions& questions, const Build& build,
+                           std::vector<RideWork>& works, Performance& performance);
 void evaluate_start_grade(const Build& build, Performance& performance);
 // battery_current_peak, after evaluate_top_speed().
 void evaluate_peak_current(const Build& build, Performance& performance);

@@ -60,11 +60,11 @@ void Evaluator::ensure(unsigned wanted) {
   if (missing == 0) return;
   if (missing & figures::kTopSpeed) model::evaluate_top_speed(build_, p);
   if (missing & figures::kRide) model::evaluate_ride(q, build_, ride_work_, p);
-  if (missing & figures::kCruise) model::evaluate_cruise(q, build_, cruise_work_, p);
+  if (missing & figures::kCruise) model::evaluate_cruise(q, build_, cruise_works_, p);
   if (missing & figures::kSustained) model::evaluate_sustained(build_, p);
   if (missing & figures::kPullAway) model::evaluate_pull_away(q, build_, p);
   if (missing & figures::kRange) model::evaluate_range(q, build_, ride_work_, p);
-  if (missing & figures::kCruiseRange) model::evaluate_cruise_range(q, build_, cruise_work_, p);
+  if (missing & figures::kCruiseRange) model::evaluate_cruise_range(q, build_, cruise_works_, p);
   if (missing & figures::kStartGrade) model::evaluate_start_grade(build_, p);
   if (missing & figures::kPeakCurrent) model::evaluate_peak_current(build_, p);
   if (missing & figures::kRest) model::evaluate_rest(q, build_, p);

@@ -54,7 +54,7 @@ class Evaluator {
   const Setup* setup_;
   const Space* space_;
   model::RideWork ride_work_;
-  model::RideWork cruise_work_;
+  std::vector<model::RideWork> cruise_works_;
   unsigned present_ = 0;  // figures of the build at hand
   spec::Metrics metrics_;
   rules::Selection parts_;
