@@ -64,7 +64,7 @@ std::vector<std::string> row(const Swap& swap, bool families, const spec::Requir
   const Design& d = swap.design;
   std::vector<std::string> cells = {swap.present ? "now" : "", std::to_string(d.parts.front_teeth)};
   if (families) cells.push_back(d.parts.front->id);
-  cells.push_back(rounded(d.chain.reduction, 2));
+  cells.push_back(rounded(d.chain.total_reduction, 2));
   cells.push_back(rounded(d.chain.fit->centre_distance * 1000.0, 1));
   for (const char* name : kFigures) {
     const spec::MetricInfo& info = *spec::find_metric(name);

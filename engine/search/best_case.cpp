@@ -83,7 +83,7 @@ void set_level_range(const Setup& setup, const Space& space, std::size_t motor,
   range.most_mass = base + most + extras;
 }
 
-BestCase::BestCase(const Setup& setup, const Space& space) : setup_(&setup), space_(&space) {
+BestCase::BestCase(const Setup& setup) : setup_(&setup) {
   metrics_.performance = model::make_performance(setup.questions);
   metrics_.listed_cruises = setup.listed_cruises;
   for (const auto* stage : {&setup.heat, &setup.demand}) {

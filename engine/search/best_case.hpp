@@ -31,7 +31,7 @@ struct LevelRange {
 // Reuses its room: not shared between threads.
 class BestCase {
  public:
-  BestCase(const Setup& setup, const Space& space);
+  explicit BestCase(const Setup& setup);
 
   // Takes up a range and a node. `charger_price` is the least, `charge_current` (A) the greatest
   // and the masses (kg) the least and greatest that ride along among the chargers.
@@ -55,7 +55,6 @@ class BestCase {
   void ensure(unsigned figures);
 
   const Setup* setup_;
-  const Space* space_;
   std::vector<rules::Check> provable_;
   model::RideWork work_;
   model::BuildRange range_;

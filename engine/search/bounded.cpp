@@ -109,7 +109,7 @@ class Searcher {
         trees_(&trees),
         options_(&options),
         evaluator_(setup, space),
-        best_(setup, space) {}
+        best_(setup) {}
 
   void run(const Group& group, const Archive& known, Findings& findings) {
     known_ = &known;

@@ -58,6 +58,7 @@ void warn_of_empty_classes(const std::vector<VoltageClass>& classes, const PackC
       generates ? generated_voltages(choice, catalogue) : named_voltages(catalogue);
   sort_each_once(voltages);
   std::vector<double> named;
+  named.reserve(classes.size());
   for (const VoltageClass& one : classes) named.push_back(one.voltage);
   std::vector<double> met;
   for (const double voltage : voltages) {

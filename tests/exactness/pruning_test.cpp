@@ -128,7 +128,7 @@ class BoundCheck {
       : setup_(setup),
         space_(space),
         compatible_(search::make_compatible(setup, space)),
-        best_(setup, space),
+        best_(setup),
         evaluator_(setup, space) {}
 
   int run() {
