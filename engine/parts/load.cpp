@@ -32,16 +32,24 @@ constexpr std::array kLists = {
     List{"extras", read_extra},
 };
 
+// What an entry is called; "" when it has no name.
+std::string name_of(const Node& entry) {
+  const Node* name = entry.find("id");
+  if (name == nullptr) name = entry.find("size");
+  return name == nullptr ? "" : name->scalar;
+}
+
 // The entries of a list, which may stand in a CSV file; nothing when they could not be read.
 std::optional<Node> entries(const Node& value, std::string_view key, const PartsFile& file,
-                            Findings& findings) {
+                            Findings& findings, WrittenParts* written) {
   document::Diagnostics& diagnostics = findings.diagnostics;
   if (value.kind == NodeKind::kScalar) {
     const std::filesystem::path shown =
         std::filesystem::path(file.shown_name).parent_path() / value.scalar;
-    const auto table = document::load_csv(file.path.parent_path() / value.scalar, shown.string(),
-                                          value.mark, diagnostics);
+    const std::filesystem::path path = file.path.parent_path() / value.scalar;
+    const auto table = document::load_csv(path, shown.string(), value.mark, diagnostics);
     if (!table) return std::nullopt;
+    if (written != nullptr) written->files.push_back(path);
     return document::csv_to_node(*table, value.mark, diagnostics);
   }
   if (value.kind == NodeKind::kList) return value;
@@ -55,13 +63,17 @@ std::optional<Node> entries(const Node& value, std::string_view key, const Parts
 
 // False when the list could not be read.
 bool read_entries(const Node& value, const List& list, const PartsFile& file, Shelf& shelf) {
-  const auto items = entries(value, list.key, file, shelf.findings);
+  const auto items = entries(value, list.key, file, shelf.findings, shelf.written);
   if (!items || !is_short_enough(*items, list.key, shelf.findings)) return false;
   if (items->items.empty()) {
     shelf.findings.diagnostics.error(value.mark, "`" + std::string(list.key) + "` holds no part",
                                      "add an entry, or leave the key out");
   }
-  for (const Node& item : items->items) list.read(item, shelf);
+  for (const Node& item : items->items) {
+    list.read(item, shelf);
+    if (shelf.written == nullptr) continue;
+    shelf.written->entries.push_back({std::string(list.key), name_of(item), item});
+  }
   return true;
 }
 
@@ -70,6 +82,7 @@ bool read_file(const PartsFile& file, Shelf& shelf) {
   document::Diagnostics& diagnostics = shelf.findings.diagnostics;
   const auto root = document::load_yaml(file.path, file.shown_name, file.mentioned, diagnostics);
   if (!root) return false;
+  if (shelf.written != nullptr) shelf.written->files.push_back(file.path);
   if (root->kind == NodeKind::kEmpty) {
     diagnostics.error(root->mark, "the parts file is empty",
                       "write lists of parts, such as `motors:` with one entry a motor");
@@ -147,7 +160,32 @@ void check_packs(const Catalogue& catalogue, document::Diagnostics& diagnostics)
   }
 }
 
+bool has_tyre(const Catalogue& catalogue, std::string_view size) {
+  return std::ranges::find(catalogue.tyres, size, &Tyre::size) != catalogue.tyres.end();
+}
+
+// Adds the entries whose names are still free.
+void add_besides(const std::vector<WrittenPart>& besides, Shelf& shelf) {
+  for (const WrittenPart& part : besides) {
+    const auto list = std::ranges::find(kLists, part.list, &List::key);
+    if (list == kLists.end()) {
+      shelf.findings.diagnostics.error(part.node.mark,
+                                       "there is no list of parts `" + part.list + "`",
+                                       "it was written by another version of this program");
+      continue;
+    }
+    if (shelf.ids.has(part.name) || has_tyre(shelf.catalogue, part.name)) continue;
+    list->read(part.node, shelf);
+  }
+}
+
 }  // namespace
+
+const WrittenPart* WrittenParts::find(std::string_view list, std::string_view name) const {
+  const auto found = std::ranges::find_if(
+      entries, [&](const WrittenPart& part) { return part.list == list && part.name == name; });
+  return found == entries.end() ? nullptr : &*found;
+}
 
 void IdRegistry::add(const std::string& id, const document::Mark& mark) {
   const auto [place, fresh] = first_.try_emplace(id, mark);
@@ -182,16 +220,18 @@ Begun begin_entry(const Node& node, std::string_view list, Shelf& shelf) {
 }
 
 LoadedCatalogue load_parts_files(const std::vector<PartsFile>& files,
-                                 document::Diagnostics& diagnostics) {
+                                 document::Diagnostics& diagnostics, WrittenParts* written,
+                                 const std::vector<WrittenPart>& besides) {
   LoadedCatalogue loaded;
   Catalogue& catalogue = loaded.catalogue;
   std::vector<Default> defaults;
   Findings findings{diagnostics, defaults};
   IdRegistry ids(diagnostics);
-  Shelf shelf{catalogue, findings, ids};
+  Shelf shelf{catalogue, findings, ids, written};
   for (const PartsFile& file : files) {
     if (!read_file(file, shelf)) loaded.complete = false;
   }
+  add_besides(besides, shelf);
   catalogue.defaults = std::move(defaults);
   if (!ids.all_named()) loaded.complete = false;
   sort_lists(catalogue);

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <filesystem>
+#include <string>
 #include <vector>
 
 #include "document/node.hpp"
@@ -13,6 +14,23 @@ struct PartsFile {
   std::filesystem::path path;
   std::string shown_name;
   document::Mark mentioned;
+};
+
+// An entry of a list of parts as it was written.
+struct WrittenPart {
+  std::string list;  // "motors"
+  std::string name;  // its id, a tyre's size; "" when it has none
+  document::Node node;
+};
+
+// What was read, for whoever keeps or compares it: every entry in the order of reading, and the
+// files (parts files, tables).
+struct WrittenParts {
+  std::vector<WrittenPart> entries;
+  std::vector<std::filesystem::path> files;
+
+  // The entry of that list and name, or nullptr.
+  [[nodiscard]] const WrittenPart* find(std::string_view list, std::string_view name) const;
 };
 
 // Reads and merges parts files (YAML; any list may name a CSV file instead, relative to the parts

@@ -25,6 +25,7 @@ class IdRegistry {
   // An entry whose id could not be read; some name may mean it.
   void add_nameless() { all_named_ = false; }
   [[nodiscard]] bool all_named() const { return all_named_; }
+  [[nodiscard]] bool has(const std::string& id) const { return first_.contains(id); }
 
  private:
   document::Diagnostics* diagnostics_;
@@ -37,6 +38,7 @@ struct Shelf {
   Catalogue& catalogue;
   Findings& findings;
   IdRegistry& ids;
+  WrittenParts* written = nullptr;  // where entries are kept as they were written, if anywhere
 };
 
 // An entry of a list begun: a reader named after its id ("motors.hollin-48"), and the id, which is
@@ -84,7 +86,11 @@ struct LoadedCatalogue {
   Catalogue catalogue;
   bool complete = true;
 };
+// `written` gets what was read. Of `besides` every entry is added whose name no file gives to a
+// part, so that what is gone from the files can still be computed.
 LoadedCatalogue load_parts_files(const std::vector<PartsFile>& files,
-                                 document::Diagnostics& diagnostics);
+                                 document::Diagnostics& diagnostics,
+                                 WrittenParts* written = nullptr,
+                                 const std::vector<WrittenPart>& besides = {});
 
 }  // namespace sprocketry::parts

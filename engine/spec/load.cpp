@@ -92,11 +92,18 @@ bool is_requirement(const document::Node& root) {
                              [&](std::string_view key) { return root.find(key) != nullptr; });
 }
 
+// The trace that the ride names, if it does.
+std::filesystem::path trace_of(const document::Node& requirement) {
+  const document::Node* ride = requirement.find("ride");
+  const document::Node* trace = ride == nullptr ? nullptr : ride->find("trace");
+  return trace == nullptr ? "" : trace->scalar;
+}
+
 }  // namespace
 
 std::optional<Job> load_job(const std::filesystem::path& path,
                             const std::vector<std::string>& overrides,
-                            document::Diagnostics& diagnostics) {
+                            document::Diagnostics& diagnostics, WrittenJob* written) {
   auto node = document::load_yaml(path, path.string(), {}, diagnostics);
   if (!node) return {};
   const document::Source* source = node->mark.source;
@@ -116,13 +123,39 @@ std::optional<Job> load_job(const std::filesystem::path& path,
   read_head(root, job.requirement);
   const std::filesystem::path folder = path.parent_path();
   const auto files = read_parts_files(root, folder, folder);
-  auto loaded = parts::load_parts_files(files, diagnostics);
+  auto loaded =
+      parts::load_parts_files(files, diagnostics, written == nullptr ? nullptr : &written->parts);
   job.catalogue = std::move(loaded.catalogue);
   const bool all_read = loaded.complete && !files.empty();
   if (all_read) check_slots(root, job.catalogue);
   read_sections(root, {job.catalogue, all_read, folder, folder}, job.requirement);
   root.finish();
   job.requirement.units = display_units(findings.written, source);
+  if (diagnostics.has_errors()) return {};
+  if (written != nullptr) {
+    const std::filesystem::path trace = trace_of(*node);
+    if (!trace.empty()) written->trace = folder / trace;
+    written->requirement = std::move(*node);
+  }
+  return job;
+}
+
+std::optional<Job> load_kept_job(const KeptJob& kept, PartsFrom from,
+                                 document::Diagnostics& diagnostics, parts::WrittenParts* written) {
+  const document::Node& node = kept.requirement;
+  Job job;
+  Findings findings{diagnostics, job.requirement.defaults};
+  Reader root(node, node.mark, "", "the requirement", findings);
+  if (!root.is_map()) return {};
+  read_head(root, job.requirement);
+  auto files = read_parts_files(root, kept.folder, kept.shown_folder);
+  if (from == PartsFrom::kKept) files.clear();
+  job.catalogue = parts::load_parts_files(files, diagnostics, written, kept.parts).catalogue;
+  const bool ids_known = false;  // the rest of the catalogue may have changed since
+  read_sections(root, {job.catalogue, ids_known, kept.folder, kept.shown_folder, kept.trace},
+                job.requirement);
+  root.finish();
+  job.requirement.units = display_units(findings.written, node.mark.source);
   if (diagnostics.has_errors()) return {};
   return job;
 }

@@ -18,12 +18,35 @@ struct Job {
   parts::Catalogue catalogue;
 };
 
+// What a job was loaded from.
+struct WrittenJob {
+  document::Node requirement;   // overrides applied
+  std::filesystem::path trace;  // of the ride; empty when it is not a file
+  parts::WrittenParts parts;
+};
+
 // Reads a requirement file, applies overrides ("must.top_speed.min=80 km/h"), reads its parts files
 // (relative to it) and checks that everything the requirement names exists. All that is wrong is
 // reported in one run; nothing is returned when there was an error.
 std::optional<Job> load_job(const std::filesystem::path& path,
                             const std::vector<std::string>& overrides,
-                            document::Diagnostics& diagnostics);
+                            document::Diagnostics& diagnostics, WrittenJob* written = nullptr);
+
+// A requirement that is kept inside another document, with parts as they once were.
+struct KeptJob {
+  const document::Node& requirement;
+  const std::vector<parts::WrittenPart>& parts;
+  const document::Source* trace = nullptr;  // the text of the ride, when it was a file
+  std::filesystem::path folder;             // that files are relative to, and as it is shown
+  std::filesystem::path shown_folder;
+};
+enum class PartsFrom { kKept, kFiles };
+
+// Loads such a requirement: with the kept parts alone, or with today's parts files and of the kept
+// parts those whose names the files no longer have. What `owned` and `choose` name need not exist.
+std::optional<Job> load_kept_job(const KeptJob& kept, PartsFrom from,
+                                 document::Diagnostics& diagnostics,
+                                 parts::WrittenParts* written = nullptr);
 
 // The parts files that a file stands for: those that a requirement names, or the file itself when
 // it is a parts file. Errors as in load_job(); a parts file takes no overrides.

@@ -36,11 +36,16 @@ void read_steady(Reader& ride, Requirement& requirement) {
   requirement.ride = {{0, *speed, 0}, {1, *speed, 0}};
 }
 
-void read_trace(const document::Node& node, const Surrounding& around, Findings& findings,
-                Requirement& requirement) {
+void read_trace_file(const document::Node& node, const Surrounding& around, Findings& findings,
+                     Requirement& requirement) {
   const auto name = parts::read_text(node, "trace", findings);
   if (!name) return;
   requirement.ride_name = *name;
+  if (around.trace != nullptr) {
+    const auto table = document::parse_csv(*around.trace, findings.diagnostics);
+    if (table) requirement.ride = spec::read_trace(*table, findings);
+    return;
+  }
   const std::string shown = (around.shown_folder / *name).string();
   requirement.ride = load_trace(around.folder / *name, shown, node.mark, findings);
 }
@@ -92,7 +97,7 @@ void read_ride(Reader& root, const Surrounding& around, Requirement& requirement
   } else if (steady != nullptr) {
     read_steady(*ride, requirement);
   } else if (trace != nullptr) {
-    read_trace(*trace, around, root.findings(), requirement);
+    read_trace_file(*trace, around, root.findings(), requirement);
   }
   ride->finish();
 }

@@ -3,6 +3,7 @@
 #include <filesystem>
 #include <string>
 
+#include "document/csv.hpp"
 #include "parts/reader.hpp"
 #include "spec/requirement.hpp"
 
@@ -20,8 +21,9 @@ inline constexpr std::string_view kCommonPractice = "common practice, no source"
 struct Surrounding {
   const parts::Catalogue& catalogue;
   bool ids_known = true;
-  std::filesystem::path folder;        // of the requirement
-  std::filesystem::path shown_folder;  // the same as the person wrote it
+  std::filesystem::path folder;             // of the requirement
+  std::filesystem::path shown_folder;       // the same as the person wrote it
+  const document::Source* trace = nullptr;  // the text of the ride's file, when it is kept
 };
 
 void read_bike(Reader& root, const Surrounding& around, Requirement& requirement);
@@ -47,6 +49,7 @@ void read_objectives(Reader& root, Requirement& requirement);
 // optionally grade_percent. Empty after an error.
 model::Profile load_trace(const std::filesystem::path& path, const std::string& shown_name,
                           const document::Mark& mentioned, Findings& findings);
+model::Profile read_trace(const document::CsvTable& table, Findings& findings);
 
 // The units in which the person wrote, by the first use of each in the requirement itself.
 DisplayUnits display_units(const std::vector<parts::WrittenUnit>& written,

@@ -102,19 +102,22 @@ std::optional<model::ProfileSample> read_row(const std::vector<Cell>& row, const
 
 model::Profile load_trace(const std::filesystem::path& path, const std::string& shown_name,
                           const document::Mark& mentioned, Findings& findings) {
+  const auto table = document::load_csv(path, shown_name, mentioned, findings.diagnostics);
+  return table ? read_trace(*table, findings) : model::Profile{};
+}
+
+model::Profile read_trace(const document::CsvTable& table, Findings& findings) {
   auto& diagnostics = findings.diagnostics;
-  const auto table = document::load_csv(path, shown_name, mentioned, diagnostics);
-  if (!table) return {};
-  const auto columns = find_columns(*table, findings);
+  const auto columns = find_columns(table, findings);
   if (!columns) return {};
-  if (table->rows.size() < 2) {
-    diagnostics.error(table->header.front().mark, "the profile has fewer than 2 rows",
+  if (table.rows.size() < 2) {
+    diagnostics.error(table.header.front().mark, "the profile has fewer than 2 rows",
                       "a ride needs at least a first and a last sample");
     return {};
   }
   model::Profile profile;
   bool moves = false;
-  for (const auto& row : table->rows) {
+  for (const auto& row : table.rows) {
     const auto sample = read_row(row, *columns, findings);
     if (!sample) continue;
     if (!profile.empty() && sample->time <= profile.back().time) {
@@ -127,8 +130,8 @@ model::Profile load_trace(const std::filesystem::path& path, const std::string& 
     moves = moves || sample->speed > 0;
     profile.push_back(*sample);
   }
-  if (!moves && profile.size() == table->rows.size()) {
-    diagnostics.error(table->rows.front()[*columns->speed].mark, "the profile covers no distance",
+  if (!moves && profile.size() == table.rows.size()) {
+    diagnostics.error(table.rows.front()[*columns->speed].mark, "the profile covers no distance",
                       "at least one speed must be above 0");
   }
   return profile;

@@ -1,0 +1,16 @@
+#pragma once
+
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <string_view>
+
+namespace sprocketry::document {
+
+// SHA-256 (FIPS 180-4) of some bytes, as 64 hexadecimal digits.
+std::string sha256(std::string_view bytes);
+
+// The same of a whole file; nothing when it cannot be read.
+std::optional<std::string> sha256_of_file(const std::filesystem::path& path);
+
+}  // namespace sprocketry::document

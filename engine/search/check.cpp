@@ -1,0 +1,252 @@
+#include "search/check.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "document/digest.hpp"
+#include "document/emit.hpp"
+#include "search/pick.hpp"
+
+namespace sprocketry::search {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr std::size_t kMostStandIns = 3;
+
+using Gone = std::set<std::string, std::less<>>;
+
+// The fields of a design's id.
+std::vector<std::string> fields_of(const std::string& id) {
+  std::vector<std::string> fields(1);
+  for (const char c : id) {
+    if (c == '/') {
+      fields.emplace_back();
+    } else {
+      fields.back() += c;
+    }
+  }
+  return fields;
+}
+
+// A design of a job, with the space that holds nothing else.
+struct Computed {
+  Setup setup;
+  Space space;
+  Design design;
+};
+
+// `choose` shrunk to the design itself, whatever it once offered.
+tl::expected<Computed, std::string> compute(spec::Job& job, const std::string& id) {
+  const auto fields = fields_of(id);
+  const bool half_links = job.requirement.choose.half_links;
+  job.requirement.choose = {};
+  job.requirement.choose.half_links = half_links;
+  if (fields.size() > 3) {
+    job.requirement.choose.pack.ids = {fields[2]};
+    if (fields[3] == rules::kNoCharger) job.catalogue.chargers.clear();
+  }
+  Computed computed;
+  computed.setup = make_setup(job.requirement);
+  auto picked = pick(job, computed.setup, {id});
+  if (!picked) return tl::unexpected(picked.error());
+  computed.space = std::move(picked->space);
+  computed.design = evaluate_design(computed.setup, computed.space, picked->combination);
+  return computed;
+}
+
+// What a sprocket family lacks that the design was built with, put back.
+template <typename Family>
+std::optional<int> restore_teeth(std::vector<Family>& families, const std::string& field) {
+  const std::size_t colon = field.rfind(':');
+  if (colon == std::string::npos) return std::nullopt;
+  const auto family = std::ranges::find(families, field.substr(0, colon), &Family::id);
+  const int teeth = std::atoi(field.c_str() + colon + 1);
+  if (family == families.end()) return std::nullopt;
+  const auto place = std::ranges::lower_bound(family->teeth, teeth);
+  if (place != family->teeth.end() && *place == teeth) return std::nullopt;
+  family->teeth.insert(place, teeth);
+  return teeth;
+}
+
+std::vector<FigureDrift> figure_drifts(const Lock& lock, const Design& by_model,
+                                       const Design& now) {
+  std::vector<FigureDrift> drifts;
+  std::map<std::string, std::size_t> place;
+  for (const Figure& figure : lock.figures) {
+    place[figure.key] = drifts.size();
+    drifts.push_back({figure.key, figure.value, {}, {}, 0, false});
+  }
+  const auto at = [&](const std::string& key) -> FigureDrift& {
+    const auto [found, fresh] = place.try_emplace(key, drifts.size());
+    if (fresh) drifts.push_back({key, {}, {}, {}, 0, false});
+    return drifts[found->second];
+  };
+  for (const Figure& figure : figures_of(by_model)) at(figure.key).by_model = figure.value;
+  for (const Figure& figure : figures_of(now)) at(figure.key).now = figure.value;
+  for (FigureDrift& drift : drifts) {
+    if (!drift.then || !drift.now) continue;
+    drift.allowed = lock.tolerances.of(drift.key).allowed(*drift.then);
+    const bool both = !std::isnan(*drift.then) && !std::isnan(*drift.now);
+    const bool one = std::isnan(*drift.then) != std::isnan(*drift.now);
+    drift.beyond = one || (both && std::abs(*drift.now - *drift.then) > drift.allowed);
+  }
+  return drifts;
+}
+
+// Rules of the same name and subject in their order are the same rule.
+std::vector<RuleDrift> rule_drifts(const Lock& lock, const Design& now) {
+  std::vector<RuleDrift> drifts;
+  std::vector<bool> used(lock.rules.size(), false);
+  for (LockedRule& rule : rules_of(now)) {
+    RuleDrift drift;
+    for (std::size_t i = 0; i < lock.rules.size() && !drift.then; ++i) {
+      if (used[i] || lock.rules[i].rule != rule.rule || lock.rules[i].about != rule.about) continue;
+      used[i] = true;
+      drift.then = lock.rules[i];
+    }
+    drift.now = std::move(rule);
+    drifts.push_back(std::move(drift));
+  }
+  for (std::size_t i = 0; i < lock.rules.size(); ++i) {
+    if (!used[i]) drifts.push_back({lock.rules[i], {}});
+  }
+  return drifts;
+}
+
+std::vector<FileDrift> file_drifts(const Lock& lock, const fs::path& folder) {
+  std::vector<FileDrift> drifts;
+  for (const LockedFile& file : lock.files) {
+    const auto digest = document::sha256_of_file(folder / file.path);
+    drifts.push_back({file, !digest                  ? FileDrift::State::kMissing
+                            : *digest != file.sha256 ? FileDrift::State::kChanged
+                                                     : FileDrift::State::kSame});
+  }
+  return drifts;
+}
+
+Gone gone_names(const std::vector<PartDrift>& parts) {
+  Gone gone;
+  for (const PartDrift& part : parts) {
+    if (part.state == PartDrift::State::kGone && part.missing.empty()) gone.insert(part.name);
+  }
+  return gone;
+}
+
+void find_stand_ins(const spec::Job& with_choose, const Computed& now, Check& check) {
+  Gone gone = gone_names(check.parts);
+  const auto& s = now.design.parts;
+  for (const PartDrift& part : check.parts) {
+    if (part.missing.empty()) continue;
+    const int teeth = part.list == "front_sprockets" ? s.front_teeth : s.rear_teeth;
+    gone.insert(part.name + ':' + std::to_string(teeth));
+  }
+  for (PartDrift& part : check.parts) {
+    if (part.state != PartDrift::State::kGone) continue;
+    part.stand_ins =
+        stand_ins(with_choose, now.setup, now.space, now.design, part.list, gone, kMostStandIns);
+  }
+}
+
+// Marks a sprocket whose family goes on without the tooth count.
+void note_missing_teeth(std::vector<PartDrift>& parts, std::string_view list,
+                        std::optional<int> teeth) {
+  if (!teeth) return;
+  for (PartDrift& part : parts) {
+    if (part.list != list || part.state == PartDrift::State::kGone) continue;
+    part.state = PartDrift::State::kGone;
+    part.missing = std::to_string(*teeth) + " teeth";
+  }
+}
+
+void compare_extras(const Lock& lock, const Design& now, Check& check) {
+  std::set<std::string> then;
+  for (const parts::WrittenPart& part : lock.parts) {
+    if (part.list == "extras") then.insert(part.name);
+  }
+  for (const parts::Extra* extra : now.extras) {
+    if (then.erase(extra->id) == 0) check.extras_added.push_back(extra->id);
+  }
+  check.extras_dropped.assign(then.begin(), then.end());
+}
+
+// Today's entries, and those of the lock that are gone: what a renewed lock keeps.
+std::vector<parts::WrittenPart> renewed_parts(const Lock& lock, const parts::WrittenParts& today,
+                                              const Design& now) {
+  std::vector<parts::WrittenPart> all = today.entries;
+  for (const parts::WrittenPart& part : lock.parts) {
+    if (today.find(part.list, part.name) == nullptr) all.push_back(part);
+  }
+  return entries_of(now, lock.requirement, all);
+}
+
+Lock renewed_lock(const Lock& lock, const fs::path& folder, const std::string& model,
+                  const parts::WrittenParts& today, const Design& now) {
+  Lock renewed = lock;
+  renewed.model = model;
+  for (LockedFile& file : renewed.files) {
+    file.sha256 = document::sha256_of_file(folder / file.path).value_or("unreadable");
+  }
+  renewed.parts = renewed_parts(lock, today, now);
+  renewed.figures = figures_of(now);
+  renewed.rules = rules_of(now);
+  return renewed;
+}
+
+}  // namespace
+
+bool Check::holds() const {
+  return std::ranges::none_of(rules, &RuleDrift::broken) &&
+         std::ranges::none_of(figures, &FigureDrift::beyond) &&
+         std::ranges::none_of(parts, &PartDrift::unobtainable);
+}
+
+std::optional<Check> check_lock(const Lock& lock, const fs::path& lock_file,
+                                const std::string& model, document::Diagnostics& diagnostics) {
+  std::string trace_text;
+  for (const std::string& line : lock.trace) trace_text += line + '\n';
+  const document::Source* trace =
+      trace_text.empty() ? nullptr
+                         : &diagnostics.add_source(lock_file.string() + ": trace", trace_text);
+  const fs::path folder = lock_file.parent_path();
+  const spec::KeptJob kept{lock.requirement, lock.parts, trace, folder, folder};
+  auto then_job = spec::load_kept_job(kept, spec::PartsFrom::kKept, diagnostics);
+  parts::WrittenParts today;
+  auto loaded = spec::load_kept_job(kept, spec::PartsFrom::kFiles, diagnostics, &today);
+  if (!then_job || !loaded) return std::nullopt;
+
+  Check check;
+  check.job = std::make_unique<spec::Job>(std::move(*loaded));
+  spec::Job& job = *check.job;
+  check.files = file_drifts(lock, folder);
+  check.parts = part_drifts(lock.parts, then_job->catalogue.defaults, today, job.catalogue.defaults,
+                            job.requirement.owned);
+  const auto fields = fields_of(lock.design);
+  if (fields.size() == 7) {
+    note_missing_teeth(check.parts, "front_sprockets",
+                       restore_teeth(job.catalogue.front_sprockets, fields[5]));
+    note_missing_teeth(check.parts, "rear_sprockets",
+                       restore_teeth(job.catalogue.rear_sprockets, fields[6]));
+  }
+  const spec::Job with_choose = job;
+  const auto then = compute(*then_job, lock.design);
+  auto now = compute(job, lock.design);
+  if (!then || !now) {
+    diagnostics.error(
+        lock.requirement.mark,
+        "the design " + lock.design + " cannot be computed: " + (then ? now.error() : then.error()),
+        "write the lock anew with `sprocketry lock`");
+    return std::nullopt;
+  }
+  check.figures = figure_drifts(lock, then->design, now->design);
+  check.rules = rule_drifts(lock, now->design);
+  compare_extras(lock, now->design, check);
+  find_stand_ins(with_choose, *now, check);
+  check.renewed = renewed_lock(lock, folder, model, today, now->design);
+  check.now = std::move(now->design);
+  check.space = std::move(now->space);
+  return check;
+}
+
+}  // namespace sprocketry::search
