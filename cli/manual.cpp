@@ -40,6 +40,16 @@ std::string_view example_of(std::string_view command) {
     return "sprocketry swaps specs/demo.yaml --pick "
            "hollin-48/keld-200/slate-60x20s1p/drip-lfp-72/linkage-420/hub-420-78:12/ring-420:59";
   }
+  if (command == "compare") {
+    return "sprocketry compare specs/demo.yaml --a-set 'choose.pack.voltage=[48 V]' "
+           "--b-set 'choose.pack.voltage=[72 V]'";
+  }
+  if (command == "lock") {
+    return "sprocketry lock specs/demo.yaml --pick "
+           "hollin-48/keld-200/slate-60x20s1p/drip-lfp-72/linkage-420/hub-420-78:12/ring-420:59 "
+           "-o bike.lock.yaml";
+  }
+  if (command == "check") return "sprocketry check bike.lock.yaml";
   if (command == "enumerate") return "sprocketry enumerate specs/tiny.yaml --format csv";
   if (command == "parts") return "sprocketry parts specs/parts/harbour.yaml";
   if (command == "chain") {
@@ -98,7 +108,8 @@ std::string exit_codes() {
   return "Each command has its own --help.\n\n"
          "Exit codes:\n"
          "  0   done\n"
-         "  1   the answer is no: nothing meets the demands, or a rule rejects the design\n"
+         "  1   the answer is no: nothing meets the demands, a rule rejects the design, or\n"
+         "      a locked design no longer holds\n"
          "  2   the input is wrong; standard error says where, and what to do\n"
          "  3   stopped before the end (a full disk, a reader that stopped)\n"
          "  70  a defect in the program\n";

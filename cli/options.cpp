@@ -84,9 +84,9 @@ void add_output(CLI::App& command, std::optional<std::string>& path) {
       ->type_name("FILE");
 }
 
-std::optional<spec::Job> load(const JobOptions& options) {
+std::optional<spec::Job> load(const JobOptions& options, spec::WrittenJob* written) {
   document::Diagnostics diagnostics;
-  auto job = spec::load_job(options.file, options.overrides, diagnostics);
+  auto job = spec::load_job(options.file, options.overrides, diagnostics, written);
   std::cerr << diagnostics.text();
   return job;
 }

@@ -34,7 +34,8 @@ void add_threads(CLI::App& command, int& threads);
 void add_output(CLI::App& command, std::optional<std::string>& path);
 
 // Loads the job; findings go to standard error. Nothing after an error.
-std::optional<spec::Job> load(const JobOptions& options);
+// `written` gets what it was loaded from.
+std::optional<spec::Job> load(const JobOptions& options, spec::WrittenJob* written = nullptr);
 
 // "; did you mean 'search'?", or nothing.
 std::string did_you_mean(std::string_view word, const std::vector<std::string>& known);

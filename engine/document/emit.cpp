@@ -19,7 +19,8 @@ bool is_plain(std::string_view text) {
   constexpr std::string_view kSafe = " ./%()+-_*";
   constexpr std::array<std::string_view, 3> kNulls = {"null", "Null", "NULL"};
   if (text.empty() || text.back() == ' ' || text.back() == '-') return false;
-  if (!is_letter_or_digit(text.front())) return false;
+  const bool negative = text.size() > 1 && text[0] == '-' && text[1] >= '0' && text[1] <= '9';
+  if (!is_letter_or_digit(text.front()) && !negative) return false;
   if (std::ranges::find(kNulls, text) != kNulls.end()) return false;
   return std::ranges::all_of(text, [&](char c) {
     return is_letter_or_digit(c) || kSafe.find(c) != std::string_view::npos;

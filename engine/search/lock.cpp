@@ -101,6 +101,12 @@ std::vector<Figure> figures_of(const Design& design) {
       }
     }
   });
+  figures.push_back({"settings_battery_current_a", design.settings.battery_current});
+  figures.push_back({"settings_motor_current_a", design.settings.motor_current});
+  figures.push_back({"settings_low_voltage_v", design.settings.low_voltage});
+  const auto& fit = design.chain.fit;
+  figures.push_back({"chain_links", fit ? static_cast<double>(fit->links) : model::kNone});
+  figures.push_back({"chain_centre_distance_mm", fit ? fit->centre_distance * 1000 : model::kNone});
   return figures;
 }
 

@@ -16,7 +16,8 @@ struct Figure {
   std::string key;
   double value = model::kNone;
 };
-// Every figure of a design: the table of metrics, then the listed ones, numbered from 1.
+// Every figure of a design: the table of metrics, then the listed ones, numbered from 1, what the
+// controller is set to, the chain's links and the distance from shaft to axle.
 std::vector<Figure> figures_of(const Design& design);
 
 // How a check came out.

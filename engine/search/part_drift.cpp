@@ -27,15 +27,15 @@ void find_nearest(const parts::WrittenPart& part, const std::vector<parts::Writt
     drift.renamed = true;
   }
   if (drift.renamed) return;
-  // A name that goes on, or was cut, is near too: "hollin-48" and "hollin-48-mk2".
+  // A name that goes on, or was cut, is nearest: "hollin-48" and "hollin-48-mk2".
   const auto goes_on = std::ranges::find_if(names, [&](std::string_view name) {
     return name.starts_with(part.name) || part.name.starts_with(name);
   });
   const auto near = document::nearest(part.name, names);
-  if (near) {
-    drift.nearest = *near;
-  } else if (goes_on != names.end()) {
+  if (goes_on != names.end()) {
     drift.nearest = *goes_on;
+  } else if (near) {
+    drift.nearest = *near;
   }
 }
 

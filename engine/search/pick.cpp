@@ -177,7 +177,7 @@ Outcome<void> narrow_sprocket(std::vector<Option>& chosen, const std::vector<Opt
 Outcome<Picked> narrowed(const spec::Job& job, const Wanted& w) {
   Picked p;
   p.space = make_space(job);
-  const Space whole = whole_catalogue(job);
+  const Space whole = whole_catalogue(job, w[kPack]);
   bool& out = p.outside_choose;
   Outcome<void> done;
   const auto step = [&](Outcome<void> result) {

@@ -100,7 +100,7 @@ Front search(const Setup& setup, const Space& space, const SearchOptions& option
   const bool prune = options.pruning == Pruning::kAlways ||
                      (options.pruning == Pruning::kAuto && compatible.combinations() > kAtOnce);
   Findings found = prune ? search_bounded(setup, space, compatible, options)
-                               : search_all(setup, space, compatible, options.threads);
+                         : search_all(setup, space, compatible, options.threads);
   Front front;
   front.account.combinations = space.combinations();
   front.account.rejected = compatible.rejected;

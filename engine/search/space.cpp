@@ -193,14 +193,17 @@ Space make_space(const spec::Job& job) {
   return make(job, choice, chosen_packs(job.catalogue, choice.pack));
 }
 
-Space whole_catalogue(const spec::Job& job) {
+Space whole_catalogue(const spec::Job& job, const std::optional<std::string>& pack) {
   std::vector<parts::PackPart> packs = chosen_packs(job.catalogue, job.requirement.choose.pack);
-  for (auto& pack : named_packs(job.catalogue)) packs.push_back(std::move(pack));
+  for (auto& named : named_packs(job.catalogue)) packs.push_back(std::move(named));
+  if (pack) {
+    if (auto wanted = pack_from_id(job.catalogue, *pack)) packs.push_back(std::move(*wanted));
+  }
   return make(job, Choice{}, std::move(packs));
 }
 
 Money chain_price(const ChainOption& chain, int links) {
-  if (chain.owned) return 0;
+  if (chain.owned || links <= chain.running_links) return 0;
   if (chain.part->box_links == 0) return chain.part->price * links;
   const int boxes = (links + chain.part->box_links - 1) / chain.part->box_links;
   return chain.part->price * boxes;

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -33,6 +34,7 @@ struct ChargerOption {
 struct ChainOption {
   const parts::ChainPart* part = nullptr;
   bool owned = false;
+  int running_links = 0;  // a chain of this kind and so many links is there already
 };
 struct FrontOption {
   const parts::FrontSprocketFamily* family = nullptr;
@@ -69,10 +71,11 @@ struct Space {
 };
 Space make_space(const spec::Job& job);
 
-// The same without `choose`: everything in the catalogue, and the packs that `choose` generates.
-Space whole_catalogue(const spec::Job& job);
+// The same without `choose`: everything in the catalogue, the packs that `choose` generates, and
+// the pack of that id when its cell is there.
+Space whole_catalogue(const spec::Job& job, const std::optional<std::string>& pack = {});
 
-// Chain price: whole boxes, or links; 0 when owned.
+// Chain price: whole boxes, or links; 0 when owned, or when one at least as long is there.
 Money chain_price(const ChainOption& chain, int links);
 // Chain mass in kg by its length.
 double chain_mass(const parts::ChainPart& chain, int links);

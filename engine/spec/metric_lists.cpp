@@ -50,4 +50,10 @@ std::span<const ItemFigure<CruiseResult>> cruise_figures() { return kCruise; }
 std::span<const ItemFigure<AccelerationResult>> acceleration_figures() { return kAcceleration; }
 std::span<const ItemFigure<ClimbResult>> climb_figures() { return kClimb; }
 
+std::vector<double> asked_of(const CruiseResult& cruise) { return {cruise.speed}; }
+std::vector<double> asked_of(const AccelerationResult& acceleration) {
+  return {acceleration.from, acceleration.to};
+}
+std::vector<double> asked_of(const ClimbResult& climb) { return {climb.grade, climb.speed}; }
+
 }  // namespace sprocketry::spec

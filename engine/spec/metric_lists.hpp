@@ -2,6 +2,7 @@
 
 #include <span>
 #include <string_view>
+#include <vector>
 
 #include "spec/metrics.hpp"
 
@@ -20,6 +21,11 @@ struct ItemFigure {
 std::span<const ItemFigure<model::CruiseResult>> cruise_figures();
 std::span<const ItemFigure<model::AccelerationResult>> acceleration_figures();
 std::span<const ItemFigure<model::ClimbResult>> climb_figures();
+
+// What an item was asked for, in SI: a speed; two speeds; a grade and a speed.
+std::vector<double> asked_of(const model::CruiseResult& cruise);
+std::vector<double> asked_of(const model::AccelerationResult& acceleration);
+std::vector<double> asked_of(const model::ClimbResult& climb);
 
 // Calls visit(name, items, figures) for each listed metric, in the order in which they are printed.
 template <typename Visit>

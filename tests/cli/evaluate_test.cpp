@@ -96,6 +96,16 @@ TEST(Evaluate, CautionsOfAPickThatChooseLeavesOut) {
   EXPECT_TRUE(contains(run(words).out, "not in choose"));
 }
 
+TEST(Evaluate, TakesAPackOfAnyCellInAnyNumberWithACaution) {
+  const Workplace place;
+  std::string id = kDesign;
+  id.replace(id.find("60x16s1p"), 8, "40x15s2p");
+  const Outcome outcome = run(evaluate(place, {"--pick", id}));
+  EXPECT_EQ(outcome.code, 0) << outcome.err;
+  EXPECT_TRUE(contains(outcome.out, "flint-40x15s2p"));
+  EXPECT_TRUE(contains(outcome.out, "not in choose"));
+}
+
 TEST(Evaluate, GivesAllRulesUnlessToldOtherwise) {
   const Workplace place;
   const auto count = [&](const Words& more) {

@@ -1,0 +1,104 @@
+#include "search/check.hpp"
+
+#include <iostream>
+#include <memory>
+#include <sstream>
+
+#include "commands.hpp"
+#include "complain.hpp"
+#include "manual.hpp"
+#include "options.hpp"
+#include "output.hpp"
+#include "report/check_report.hpp"
+#include "search/lock_document.hpp"
+
+namespace sprocketry::cli {
+namespace {
+
+struct Options {
+  std::string file;
+  std::string format = "text";
+  std::optional<std::string> junit;
+  std::optional<std::string> output;
+  bool accept = false;
+  bool all = false;
+};
+
+// The lock and what it comes to today. Findings go to standard error.
+struct Checked {
+  search::Lock lock;
+  search::Check check;
+};
+std::optional<Checked> compute(const std::string& file) {
+  document::Diagnostics diagnostics;
+  auto lock = search::load_lock(file, diagnostics);
+  auto check = lock ? search::check_lock(*lock, file, SPROCKETRY_VERSION, diagnostics)
+                    : std::optional<search::Check>();
+  if (!check) {
+    std::cerr << diagnostics.text();
+    if (lock) {
+      complain("the lock, which was written by version " + lock->model +
+               ", cannot be computed as it is; mend what is named above, or write it anew: " +
+               search::renewal(*lock, file));
+    }
+    return std::nullopt;
+  }
+  return Checked{std::move(*lock), std::move(*check)};
+}
+
+int run(const Options& options) {
+  Output output(options.output);
+  if (!output.can_begin() || (options.junit && !can_write(*options.junit))) return kBadInput;
+  const auto checked = compute(options.file);
+  if (!checked) return kBadInput;
+  const search::Check& check = checked->check;
+  const report::CheckAnswer answer{options.file, SPROCKETRY_VERSION, checked->lock, check};
+  if (options.format == "json") {
+    report::write_check_json(output.stream(), answer);
+  } else {
+    report::write_check_text(output.stream(), answer, options.all, output.colour());
+  }
+  const int code = output.finish(check.holds() || options.accept ? kDone : kAnswerIsNo);
+  if (options.junit) {
+    std::ostringstream junit;
+    report::write_check_junit(junit, answer);
+    if (!write_file(*options.junit, junit.view())) return kStopped;
+  }
+  if (!options.accept || code == kStopped) return code;
+  if (!write_file(options.file, search::lock_text(check.renewed))) return kStopped;
+  std::cerr << "sprocketry: " << options.file << " now holds what is\n";
+  return code;
+}
+
+}  // namespace
+
+void add_check(CLI::App& app, Run& action) {
+  auto options = std::make_shared<Options>();
+  CLI::App* command = app.add_subcommand(
+      "check",
+      "Computes a locked design again with today's parts files: which figures and margins\n"
+      "moved, which parts changed or are gone, and what could stand in for them.");
+  command->add_option("LOCK", options->file, "a file that `lock` has written")
+      ->required()
+      ->type_name("");
+  add_choice(*command, "--format", options->format, {"text", "json"}, "form of the output");
+  command->add_flag("--all", options->all, "text: every figure and rule, also what did not move");
+  command
+      ->add_option("--junit", options->junit,
+                   "also write every part, figure and rule as a test case of\n"
+                   "JUnit's XML, which servers of continuous integration show")
+      ->type_name("FILE");
+  command->add_flag("--accept", options->accept, "take what is as the new state: rewrite the lock");
+  add_output(*command, options->output);
+  lay_out(*command,
+          "Rides and requirement are the locked ones; a requirement that has changed since is\n"
+          "named, and taken over by `lock`. A part that is gone is computed as it was locked. A\n"
+          "stand-in is one part exchanged, all others kept, ranked by the mean share by which the\n"
+          "figures move; those that break no rule come first.\n\n"
+          "Exit codes: 0 it holds, or was accepted; 1 a rule is broken, a figure moved beyond its\n"
+          "tolerance, or a part that is not owned is gone; 2 wrong input; 3 stopped before the "
+          "end.");
+  command->callback([options, &action] { action = [options] { return run(*options); }; });
+}
+
+}  // namespace sprocketry::cli

@@ -1,0 +1,221 @@
+#include <algorithm>
+#include <cmath>
+
+#include "report/cautions.hpp"
+#include "report/check_report.hpp"
+#include "report/figure_label.hpp"
+
+namespace sprocketry::report {
+namespace {
+
+using search::FigureDrift;
+using search::LockedRule;
+using search::Outcome;
+using search::PartDrift;
+using search::RuleDrift;
+
+std::string counted(std::size_t count, const char* one, const char* more) {
+  return grouped(count) + ' ' + (count == 1 ? one : more);
+}
+
+std::string number(const Shown& shown, const std::optional<double>& value) {
+  return value ? shown_value(shown, *value) : "?";
+}
+
+std::string change(const FigureDrift& drift) {
+  if (!drift.then) return "new";
+  if (!drift.now) return "no longer computed";
+  if (std::isnan(*drift.then) && std::isnan(*drift.now)) return "";
+  if (std::isnan(*drift.then)) return "exists now";
+  if (std::isnan(*drift.now)) return "no longer exists";
+  const double share = (*drift.now - *drift.then) / std::abs(*drift.then) * 100;
+  if (!std::isfinite(share)) return *drift.now == *drift.then ? "0.0 %" : "from 0";
+  const std::string text = rounded(share, std::abs(share) < 1 ? 2 : 1);
+  return (share > 0 ? "+" : "") + text + " %";
+}
+
+bool moved(const FigureDrift& drift) {
+  if (!drift.then || !drift.now) return true;
+  if (std::isnan(*drift.then) && std::isnan(*drift.now)) return false;
+  // Text that is read back is the same double; anything else is a difference.
+  return *drift.then != *drift.now;
+}
+
+bool model_moved(const search::Check& check) {
+  return std::ranges::any_of(check.figures, [](const FigureDrift& drift) {
+    if (!drift.then || !drift.by_model) return false;
+    return *drift.then != *drift.by_model &&
+           !(std::isnan(*drift.then) && std::isnan(*drift.by_model));
+  });
+}
+
+void write_figures(std::ostream& out, const CheckAnswer& a, bool all, Colour colour) {
+  const spec::Requirement& requirement = a.check.job->requirement;
+  const bool with_model = model_moved(a.check);
+  std::vector<Column> columns = {{"figure", false}, {"then"}};
+  if (with_model) columns.push_back({"program"});
+  columns.insert(columns.end(), {{"now"}, {"unit", false}, {"change"}, {"may move"}, {"", false}});
+  std::vector<std::vector<std::string>> rows;
+  for (const FigureDrift& drift : a.check.figures) {
+    if (!all && !moved(drift)) continue;
+    Shown s = shown_figure(drift.key, requirement);
+    ++s.decimals;  // a drift of some percent must show
+    std::vector<std::string> row = {s.label, number(s, drift.then)};
+    if (with_model) row.push_back(number(s, drift.by_model));
+    row.insert(row.end(), {number(s, drift.now), s.unit, change(drift),
+                           text_of(a.lock.tolerances.of(drift.key)), drift.beyond ? "BEYOND" : ""});
+    rows.push_back(std::move(row));
+  }
+  out << '\n';
+  if (rows.empty()) {
+    out << "All " << a.check.figures.size() << " figures are as they were locked.\n";
+    return;
+  }
+  out << table(columns, rows, "  ", colour);
+  const std::size_t still = a.check.figures.size() - rows.size();
+  if (still > 0) out << "  " << counted(still, "figure is", "figures are") << " as locked.\n";
+  if (with_model) {
+    out << wrapped("The column `program` is what this program (" + std::string(a.version) +
+                       ") makes of the locked input; the lock was written by " + a.lock.model +
+                       ". What differs there is the program's doing, not the parts'.",
+                   "  ");
+  }
+}
+
+std::string side(const std::optional<LockedRule>& rule) {
+  if (!rule) return "-";
+  if (rule->outcome == Outcome::kUnchecked) return "not checked";
+  if (std::isnan(rule->margin)) return std::string(name_of(rule->outcome));
+  const std::string unit = rule->unit.empty() ? "" : ' ' + rule->unit;
+  const int decimals = std::abs(rule->margin) < 10 ? 2 : 1;
+  return rounded(rule->margin, decimals) + unit;
+}
+
+bool rule_moved(const RuleDrift& drift) {
+  if (drift.broken() || !drift.then || !drift.now) return true;
+  if (drift.then->outcome != drift.now->outcome) return true;
+  const double a = drift.then->margin;
+  const double b = drift.now->margin;
+  return a != b && !(std::isnan(a) && std::isnan(b));
+}
+
+void write_rules(std::ostream& out, const CheckAnswer& a, bool all, Colour colour) {
+  std::vector<std::vector<std::string>> rows;
+  for (const RuleDrift& drift : a.check.rules) {
+    if (!all && !rule_moved(drift)) continue;
+    const LockedRule& rule = drift.either();
+    const std::string name = rule.rule + (rule.about.empty() ? "" : " (" + rule.about + ")");
+    const std::string now = drift.now ? std::string(name_of(drift.now->outcome)) : "not asked";
+    rows.push_back({name, side(drift.then), side(drift.now),
+                    drift.broken()    ? "BROKEN"
+                    : now == "broken" ? "BROKEN"
+                                      : now});
+  }
+  out << '\n';
+  if (rows.empty()) {
+    out << "All " << a.check.rules.size() << " rules have the margins that were locked.\n";
+    return;
+  }
+  out << table({{"rule", false}, {"margin then"}, {"margin now"}, {"now", false}}, rows, "  ",
+               colour);
+  const std::size_t still = a.check.rules.size() - rows.size();
+  if (still > 0) out << "  " << counted(still, "rule is", "rules are") << " as locked.\n";
+}
+
+void write_gone(std::ostream& out, const PartDrift& part, const std::string& currency) {
+  out << "  " << part.name << (part.missing.empty() ? "" : " with " + part.missing)
+      << ": GONE from " << part.list;
+  if (part.owned) out << " (owned, so it still counts)";
+  if (part.renamed) {
+    out << "; " << part.nearest << " has the same data: renamed?";
+  } else if (!part.nearest.empty()) {
+    out << "; the nearest name is " << part.nearest;
+  }
+  out << '\n';
+  for (const search::StandIn& stand_in : part.stand_ins) {
+    out << "    " << stand_in_text(stand_in, currency) << '\n';
+  }
+}
+
+void write_parts(std::ostream& out, const CheckAnswer& a, Colour colour) {
+  const auto& parts = a.check.parts;
+  const auto same = static_cast<std::size_t>(
+      std::ranges::count(parts, PartDrift::State::kSame, &PartDrift::state));
+  out << '\n' << bold("Parts", colour) << '\n';
+  for (const PartDrift& part : parts) {
+    if (part.state == PartDrift::State::kGone) {
+      write_gone(out, part, a.check.job->requirement.currency);
+    }
+    for (const auto& change : part.changes) {
+      out << "  " << part.name << ": " << change.field << " was " << change.from << ", is "
+          << change.to << '\n';
+    }
+  }
+  for (const std::string& id : a.check.extras_added) out << "  " << id << ": needed now\n";
+  for (const std::string& id : a.check.extras_dropped) out << "  " << id << ": no longer needed\n";
+  if (same > 0) out << "  " << counted(same, "entry is", "entries are") << " as locked.\n";
+}
+
+void write_files(std::ostream& out, const CheckAnswer& a) {
+  using State = search::FileDrift::State;
+  for (const search::FileDrift& drift : a.check.files) {
+    if (drift.state == State::kSame) continue;
+    const bool used = drift.file.role == "parts";
+    out << wrapped(
+        drift.file.path +
+            (drift.state == State::kChanged ? " has changed since" : " is no longer there") +
+            (used ? "."
+                  : ", but the lock holds its own " + drift.file.role +
+                        "; write the lock anew to take it over."),
+        "  ");
+  }
+}
+
+}  // namespace
+
+std::string stand_in_text(const search::StandIn& s, const std::string& currency) {
+  const double price = static_cast<double>(s.price_change) / parts::kMoneyUnit;
+  std::string text = "stand-in " + s.part + ": figures move " + rounded(s.movement * 100, 1) +
+                     " % on average, price " + (price < 0 ? "" : "+") + rounded(price, 0) + ' ' +
+                     currency;
+  for (std::size_t i = 0; i < s.rejected_by.size(); ++i) {
+    text += (i == 0 ? "; but it breaks " : ", ") + s.rejected_by[i];
+  }
+  return text;
+}
+
+std::string what_fails(const search::Check& check) {
+  const auto gone = std::ranges::count_if(check.parts, &PartDrift::unobtainable);
+  const auto broken = std::ranges::count_if(check.rules, &RuleDrift::broken);
+  const auto beyond = std::ranges::count_if(check.figures, &FigureDrift::beyond);
+  std::string text;
+  const auto add = [&](auto count, const char* one, const char* more) {
+    if (count == 0) return;
+    text += (text.empty() ? "" : ", ") + counted(static_cast<std::size_t>(count), one, more);
+  };
+  add(gone, "part gone", "parts gone");
+  add(broken, "rule broken", "rules broken");
+  add(beyond, "figure beyond its tolerance", "figures beyond their tolerance");
+  return text;
+}
+
+void write_check_text(std::ostream& out, const CheckAnswer& a, bool all, Colour colour) {
+  const std::string fails = what_fails(a.check);
+  out << bold(a.lock.design, colour) << '\n'
+      << a.lock_file
+      << (fails.empty() ? ": it holds.\n" : ": it no longer holds: " + fails + ".\n");
+  write_parts(out, a, colour);
+  write_figures(out, a, all, colour);
+  write_rules(out, a, all, colour);
+  out << '\n';
+  write_files(out, a);
+  if (!fails.empty()) {
+    out << wrapped("To take what is as the new state: sprocketry check " +
+                       std::string(a.lock_file) + " --accept",
+                   "  ");
+  }
+  out << '\n';
+  write_cautions(out, colour);
+}
+
+}  // namespace sprocketry::report

@@ -1,0 +1,251 @@
+#include <algorithm>
+#include <cmath>
+
+#include "report/cautions.hpp"
+#include "report/compare_report.hpp"
+#include "report/figure_label.hpp"
+
+namespace sprocketry::report {
+namespace {
+
+using search::Ahead;
+
+std::string money(search::Money amount, const std::string& currency) {
+  return rounded(static_cast<double>(amount) / parts::kMoneyUnit, 0) + ' ' + currency;
+}
+
+// The best of each aim, then the balanced one: labels and members, each member once.
+struct Landmark {
+  std::string label;
+  std::size_t member = 0;
+};
+std::vector<Landmark> landmarks(const search::Side& side) {
+  std::vector<Landmark> list;
+  const auto add = [&](const std::string& label, std::size_t member) {
+    const auto same = std::ranges::find(list, member, &Landmark::member);
+    if (same == list.end()) {
+      list.push_back({label, member});
+    } else {
+      same->label += ", " + label;
+    }
+  };
+  if (side.is_pick) return {{"the pick", 0}};
+  const auto& values = side.front.objectives;
+  for (std::size_t k = 0; k < side.setup.objectives.size(); ++k) {
+    const auto best = std::ranges::min_element(values, {}, [&](const auto& v) { return v[k]; });
+    const Shown s = shown(*side.setup.objectives[k], side.job->requirement);
+    add("best " + s.label, static_cast<std::size_t>(best - values.begin()));
+  }
+  add("balanced", search::balanced_member(side.front, side.setup.objectives.size()));
+  return list;
+}
+
+std::vector<const spec::MetricInfo*> table_metrics(const CompareAnswer& a) {
+  auto metrics = a.comparison.aims;
+  for (const char* name : {"price", "top_speed", "sustained_speed"}) {
+    const spec::MetricInfo* info = spec::find_metric(name);
+    if (std::ranges::find(metrics, info) == metrics.end()) metrics.push_back(info);
+  }
+  return metrics;
+}
+
+void write_fronts(std::ostream& out, const CompareAnswer& a, Colour colour) {
+  const auto metrics = table_metrics(a);
+  const spec::Requirement& requirement = a.a.job->requirement;
+  std::vector<Column> columns = {{"", false}, {"design", false}};
+  for (const spec::MetricInfo* info : metrics) {
+    const Shown s = shown(*info, requirement);
+    columns.push_back({s.label, true, s.unit});
+  }
+  columns.insert(columns.end(),
+                 {{"gearing", false}, {"motor", false}, {"controller", false}, {"pack", false}});
+  std::vector<std::vector<std::string>> rows;
+  const auto add = [&](const char* name, const search::Side& side) {
+    if (side.front.members.empty()) return;
+    for (const Landmark& landmark : landmarks(side)) {
+      const search::Design d = side.design(landmark.member);
+      std::vector<std::string> row = {name, landmark.label};
+      for (const spec::MetricInfo* info : metrics) {
+        row.push_back(shown_value(shown(*info, requirement), info->value(d.metrics)));
+      }
+      row.push_back(std::to_string(d.parts.front_teeth) + '/' + std::to_string(d.parts.rear_teeth) +
+                    " = " + rounded(d.chain.reduction, 2));
+      row.insert(row.end(), {d.parts.motor->id, d.parts.controller->id, d.parts.pack->id});
+      rows.push_back(std::move(row));
+    }
+  };
+  add(a.running != nullptr ? "today" : "A", a.a);
+  add("B", a.b);
+  if (!rows.empty()) out << '\n' << table(columns, rows, "", colour);
+}
+
+void write_standing(std::ostream& out, const CompareAnswer& a) {
+  if (a.a.front.members.empty() || a.b.front.members.empty()) return;
+  if (a.a.is_pick && a.b.is_pick) return;
+  const auto line = [&](const search::Standing& own, const search::Side& side, const char* name,
+                        const char* other) {
+    const std::size_t size = side.front.members.size();
+    out << "Of " << name << "'s " << grouped(size) << (size == 1 ? " design " : " designs ")
+        << grouped(own.beaten) << (own.beaten == 1 ? " is" : " are") << " beaten by one of "
+        << other << "'s, " << grouped(own.matched) << " matched.\n";
+  };
+  out << '\n';
+  line(a.comparison.a, a.a, "A", "B");
+  line(a.comparison.b, a.b, "B", "A");
+}
+
+std::string cell(const search::BudgetStep& step, std::size_t k, const Shown& s) {
+  if (!step.a_has || !step.b_has) return shown_value(s, step.a_has ? step.a[k] : step.b[k]);
+  if (step.leads[k] == Ahead::kNeither) return shown_value(s, step.a[k]) + " both";
+  const bool b = step.leads[k] == Ahead::kB;
+  return shown_value(s, b ? step.b[k] : step.a[k]) + (b ? " B" : " A");
+}
+
+std::string ahead_text(const search::BudgetStep& step) {
+  if (step.a_has != step.b_has) return step.a_has ? "A alone" : "B alone";
+  switch (step.ahead) {
+    case Ahead::kA:
+      return "A";
+    case Ahead::kB:
+      return "B";
+    case Ahead::kBoth:
+      return "each in something";
+    case Ahead::kNeither:
+      break;
+  }
+  return "equal";
+}
+
+void write_budget(std::ostream& out, const CompareAnswer& a, Colour colour) {
+  constexpr std::size_t kMostSteps = 16;
+  const auto& steps = a.comparison.budget;
+  if (a.a.is_pick && a.b.is_pick && a.running == nullptr) return;
+  if (!a.comparison.budget_known || steps.size() < 2) return;
+  auto aims = a.comparison.aims;
+  std::erase(aims, spec::find_metric("price"));
+  const spec::Requirement& requirement = a.a.job->requirement;
+  std::vector<Column> columns = {{"budget", true, requirement.currency}, {"ahead", false}};
+  for (const auto* info : aims) {
+    const Shown s = shown(*info, requirement);
+    columns.push_back({s.label, true, s.unit});
+  }
+  std::vector<std::vector<std::string>> rows;
+  for (const search::BudgetStep& step : steps) {
+    if (rows.size() == kMostSteps) break;
+    std::vector<std::string> row = {rounded(std::ceil(step.budget), 0), ahead_text(step)};
+    for (std::size_t k = 0; k < aims.size(); ++k) {
+      row.push_back(cell(step, k, shown(*aims[k], requirement)));
+    }
+    rows.push_back(std::move(row));
+  }
+  out << "\nFrom which budget which side has the best, and how good that is there:\n"
+      << table(columns, rows, "  ", colour);
+  if (steps.size() > kMostSteps) {
+    out << "  " << grouped(steps.size() - kMostSteps) << " more steps: --format json\n";
+  }
+}
+
+std::string welcome(const search::Difference& d) {
+  const int direction = welcome_direction(d.key);
+  if (direction == 0 || std::isnan(d.a) || std::isnan(d.b)) return "";
+  return (d.b < d.a) == (direction > 0) ? "better" : "worse";
+}
+
+void write_differences(std::ostream& out, const CompareAnswer& a, Colour colour) {
+  const auto& c = a.comparison;
+  if (c.differences.empty()) return;
+  const auto name = [](const search::Side& side, const char* letter) {
+    return side.is_pick ? std::string(letter) : std::string(letter) + " balanced";
+  };
+  std::vector<std::vector<std::string>> rows;
+  for (const search::Difference& d : c.differences) {
+    if (repeats_question(d.key)) continue;
+    const Shown s = shown_figure(d.key, a.a.job->requirement);
+    const std::string from = shown_value(s, d.a);
+    const std::string to = shown_value(s, d.b);
+    if (from == to) continue;
+    rows.push_back({s.label, from, to, shown_change(s, d.a, d.b), s.unit, welcome(d)});
+  }
+  if (rows.empty()) {
+    out << "\nThe two designs do not differ in any figure.\n";
+    return;
+  }
+  out << '\n'
+      << table({{"figure", false},
+                {a.running != nullptr ? "today" : name(a.a, "A")},
+                {name(a.b, "B")},
+                {"change"},
+                {"", false},
+                {"", false}},
+               rows, "  ", colour);
+}
+
+void write_upgrades(std::ostream& out, const CompareAnswer& a, Colour colour) {
+  if (a.running == nullptr || !a.comparison.b_balanced) return;
+  const std::string& currency = a.b.job->requirement.currency;
+  out << '\n' << bold("What must be bought and changed", colour) << '\n';
+  for (const Landmark& landmark : landmarks(a.b)) {
+    const search::Upgrade upgrade = search::upgrade_to(*a.running, a.b, landmark.member);
+    out << (a.b.is_pick ? "For the pick" : "For B's " + landmark.label) << ": "
+        << money(upgrade.price, currency) << '\n';
+    write_upgrade_text(out, upgrade, currency);
+  }
+}
+
+void write_side(std::ostream& out, const char* name, const std::string& label,
+                const search::Side& side) {
+  out << name << "  " << label;
+  if (side.is_pick) {
+    out << '\n';
+  } else {
+    out << ": " << grouped(side.front.members.size()) << " on the front of "
+        << grouped(side.front.account.combinations) << " combinations\n";
+  }
+  for (std::size_t i = 0; i < side.rejected_by.size(); ++i) {
+    out << (i == 0 ? "   rejected by: " : "; ") << side.rejected_by[i];
+  }
+  if (!side.rejected_by.empty()) out << '\n';
+}
+
+}  // namespace
+
+void write_upgrade_text(std::ostream& out, const search::Upgrade& u, const std::string& currency) {
+  for (const search::Exchanged& e : u.exchanged) {
+    out << "  " << e.slot << ": " << e.from << " -> " << e.to << ", " << money(e.price, currency);
+    if (e.slot == "primary") {
+      out << " (as was asked)";
+    } else if (e.because.empty()) {
+      out << " (the old one would fit)";
+    } else {
+      for (std::size_t i = 0; i < e.because.size(); ++i) {
+        out << (i == 0 ? " (the old one no longer fits: " : ", ") << e.because[i];
+      }
+      out << ')';
+    }
+    out << '\n';
+  }
+  for (const search::ExtraChange& extra : u.bought) {
+    out << "  extra: " << extra.id << ", " << money(extra.price, currency) << " (" << extra.reason
+        << ")\n";
+  }
+  for (const search::ExtraChange& extra : u.dropped) {
+    out << "  no more use: " << extra.id << " (" << extra.reason << ")\n";
+  }
+  std::string kept;
+  for (const std::string& part : u.kept) kept += (kept.empty() ? "" : ", ") + part;
+  if (!kept.empty()) out << wrapped("stays: " + kept, "  ");
+}
+
+void write_compare_text(std::ostream& out, const CompareAnswer& a, Colour colour) {
+  write_side(out, a.running != nullptr ? "today" : "A", a.label_a, a.a);
+  write_side(out, "B", a.label_b, a.b);
+  write_fronts(out, a, colour);
+  write_standing(out, a);
+  write_budget(out, a, colour);
+  write_differences(out, a, colour);
+  write_upgrades(out, a, colour);
+  out << '\n' << wrapped(verdict(a), "") << '\n';
+  write_cautions(out, colour);
+}
+
+}  // namespace sprocketry::report

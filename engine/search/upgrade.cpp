@@ -1,0 +1,196 @@
+#include "search/upgrade.hpp"
+
+#include <algorithm>
+
+#include "parts/values.hpp"
+
+namespace sprocketry::search {
+namespace {
+
+std::string with_teeth(const std::string& family, int teeth) {
+  return family + ':' + std::to_string(teeth);
+}
+
+std::string charger_name(const rules::Selection& s) {
+  return s.charger == nullptr ? std::string(rules::kNoCharger) : s.charger->id;
+}
+
+// One option of every slot of a combination.
+Space alone(const Space& space, const Combination& c) {
+  Space one = space;
+  one.motors = {space.motors[c.motor]};
+  one.controllers = {space.controllers[c.controller]};
+  one.packs = {space.packs[c.pack]};
+  one.chargers = {space.chargers[c.charger]};
+  one.chains = {space.chains[c.chain]};
+  one.fronts = {space.fronts[c.front]};
+  one.rears = {space.rears[c.rear]};
+  return one;
+}
+
+// The running parts as options.
+Space running_space(const Running& running) {
+  const rules::Selection& s = running.design.parts;
+  Space space;
+  space.motors = {{s.motor, 0}};
+  space.controllers = {{s.controller, 0}};
+  space.packs = {{*s.pack, 0}};
+  space.chargers = {{s.charger, 0, s.charger && s.charger->carried ? s.charger->mass : 0.0}};
+  space.chains = {{s.chain, true}};
+  space.fronts = {{s.front, s.front_teeth, 0, s.front->mass.at(s.front_teeth)}};
+  space.rears = {{s.rear, s.rear_teeth, 0, s.rear->mass.at(s.rear_teeth)}};
+  return space;
+}
+
+class Comparer {
+ public:
+  Comparer(const Running& running, const Side& side, std::size_t member)
+      : side_(side),
+        then_(running.design),
+        now_(side.design(member)),
+        bike_then_(running.job->requirement.bike),
+        old_(running_space(running)),
+        new_(alone(side.space, side.front.members[member])) {
+    result_.design = rules::design_id(now_.parts);
+    result_.price = now_.metrics.price;
+  }
+
+  Upgrade run() {
+    const rules::Selection& a = then_.parts;
+    const rules::Selection& b = now_.parts;
+    slot("motor", a.motor->id, b.motor->id, new_.motors[0].price, &Space::motors);
+    slot("controller", a.controller->id, b.controller->id, new_.controllers[0].price,
+         &Space::controllers);
+    slot("pack", a.pack->id, b.pack->id, new_.packs[0].price, &Space::packs);
+    slot("charger", charger_name(a), charger_name(b), new_.chargers[0].price, &Space::chargers);
+    chain(a, b);
+    slot("front_sprocket", with_teeth(a.front->id, a.front_teeth),
+         with_teeth(b.front->id, b.front_teeth), new_.fronts[0].price, &Space::fronts);
+    slot("rear_sprocket", with_teeth(a.rear->id, a.rear_teeth),
+         with_teeth(b.rear->id, b.rear_teeth), new_.rears[0].price, &Space::rears);
+    primary();
+    extras();
+    return std::move(result_);
+  }
+
+ private:
+  template <typename Option>
+  void slot(const char* name, const std::string& from, const std::string& to, Money price,
+            std::vector<Option> Space::*options) {
+    if (from == to) {
+      result_.kept.push_back(std::string(name) + ' ' + to);
+      return;
+    }
+    result_.exchanged.push_back({name, from, to, price, rules_against(options)});
+  }
+
+  // The rules that reject the new design with the old part in this slot.
+  template <typename Option>
+  std::vector<std::string> rules_against(std::vector<Option> Space::*options) const {
+    Space space = new_;
+    space.*options = old_.*options;
+    if constexpr (std::is_same_v<Option, ChargerOption>) {
+      if (old_.chargers[0].part == nullptr) return {};
+    }
+    std::vector<std::string> names;
+    for (const std::string_view rule : evaluate_design(side_.setup, space, {}).rejected_by()) {
+      names.emplace_back(rule);
+    }
+    return names;
+  }
+
+  // A chain of the same kind stays when it is long enough.
+  void chain(const rules::Selection& a, const rules::Selection& b) {
+    const auto links = [](const Design& d) { return d.chain.fit ? d.chain.fit->links : 0; };
+    if (a.chain->id == b.chain->id && links(now_) <= links(then_)) {
+      result_.kept.push_back("chain " + b.chain->id);
+      return;
+    }
+    const auto text = [&](const Design& d) {
+      return d.parts.chain->id + ", " + std::to_string(links(d)) + " links";
+    };
+    Exchanged exchanged{
+        "chain", text(then_), text(now_), chain_price(new_.chains[0], links(now_)), {}};
+    if (a.chain->id == b.chain->id) {
+      exchanged.because.emplace_back("too short");
+    } else {
+      exchanged.because = rules_against(&Space::chains);
+    }
+    result_.exchanged.push_back(std::move(exchanged));
+  }
+
+  // The stage before the chain belongs to the bike, not to the parts.
+  void primary() {
+    const spec::Bike& bike_now = side_.job->requirement.bike;
+    if (same_primary(bike_then_, bike_now)) return;
+    const auto text = [](const spec::Bike& bike) {
+      return bike.primary ? "ratio " + parts::number_text(bike.primary->ratio) : "none";
+    };
+    const Money price = bike_now.primary ? bike_now.primary->price : 0;
+    result_.exchanged.push_back({"primary", text(bike_then_), text(bike_now), price, {}});
+  }
+
+  // Of an extra's conditions the first that a design does not meet, or (`met`) the first it meets.
+  static std::string condition(const parts::Extra& extra, const Design& d, bool met) {
+    const model::Pack& pack = d.parts.pack->model;
+    struct Asked {
+      const char* name;
+      const parts::Interval& interval;
+      double value;
+      const char* unit;
+    };
+    for (const Asked& asked :
+         {Asked{"full-charge voltage", extra.full_voltage, pack.full_voltage, " V"},
+          Asked{"nominal voltage", extra.nominal_voltage, pack.nominal_voltage, " V"},
+          Asked{"battery current", extra.battery_current, d.settings.battery_current, " A"}}) {
+      if (!asked.interval.min && !asked.interval.max) continue;
+      if (asked.interval.contains(asked.value) != met) continue;
+      std::string text = std::string(asked.name) + ' ' + parts::number_text(asked.value) +
+                         asked.unit + ", it is for ";
+      if (asked.interval.min) text += parts::number_text(*asked.interval.min) + asked.unit;
+      if (asked.interval.min && !asked.interval.max) text += " and more";
+      if (asked.interval.max) {
+        text += (asked.interval.min ? " to " : "at most ") +
+                parts::number_text(*asked.interval.max) + asked.unit;
+      }
+      return text;
+    }
+    return met ? "always needed" : "not in the parts files of the other side";
+  }
+
+  void extras() {
+    const auto has = [](const Design& d, const std::string& id) {
+      return std::ranges::any_of(d.extras, [&](const auto* extra) { return extra->id == id; });
+    };
+    for (const ExtraOption& option : side_.space.extras) {
+      const parts::Extra& extra = *option.part;
+      if (!has(now_, extra.id)) continue;
+      if (has(then_, extra.id)) {
+        result_.kept.push_back("extra " + extra.id);
+      } else {
+        result_.bought.push_back({extra.id, option.price, condition(extra, now_, true)});
+      }
+    }
+    for (const parts::Extra* extra : then_.extras) {
+      if (!has(now_, extra->id)) {
+        result_.dropped.push_back({extra->id, 0, condition(*extra, now_, false)});
+      }
+    }
+  }
+
+  const Side& side_;
+  const Design& then_;
+  const Design now_;
+  const spec::Bike& bike_then_;
+  const Space old_;
+  const Space new_;
+  Upgrade result_;
+};
+
+}  // namespace
+
+Upgrade upgrade_to(const Running& running, const Side& side, std::size_t member) {
+  return Comparer(running, side, member).run();
+}
+
+}  // namespace sprocketry::search

@@ -1,0 +1,43 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "search/side.hpp"
+
+namespace sprocketry::search {
+
+// A part of the bike that runs today, and what takes its place.
+struct Exchanged {
+  std::string slot;  // "motor", ..., "front_sprocket"
+  std::string
+      from;  // "keld-150", "hub-420-78:12"; of a chain with its links, "linkage-420, 126 links"
+  std::string to;
+  Money price = 0;  // to be paid; 0 when owned
+  // The rules that would reject the new design with the old part kept, in published order; empty:
+  // it would fit, and is exchanged because the new one serves the aims better.
+  std::vector<std::string> because;
+};
+
+// An extra that is bought, or of no more use, and why.
+struct ExtraChange {
+  std::string id;
+  Money price = 0;     // of one that is bought
+  std::string reason;  // "full voltage 73 V, it is for 60 V and more"
+};
+
+// What it takes to turn the running bike into a design.
+struct Upgrade {
+  std::string design;
+  Money price = 0;  // all that is bought
+  std::vector<Exchanged> exchanged;
+  std::vector<std::string> kept;  // "motor hollin-48"
+  std::vector<ExtraChange> bought;
+  std::vector<ExtraChange> dropped;
+};
+
+// From the running bike to one member of the side's front, whose space counts the running parts
+// nothing.
+Upgrade upgrade_to(const Running& running, const Side& side, std::size_t member);
+
+}  // namespace sprocketry::search

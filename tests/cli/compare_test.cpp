@@ -1,0 +1,199 @@
+#include <gtest/gtest.h>
+
+#include "cli/launch.hpp"
+
+namespace sprocketry::test::tiny {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+const std::string kToday =
+    "alder-4/gate-b/flint-60x14s1p/well-15/pull-420/small-420:16/large-420:56";
+const std::string kMore =
+    "alder-4/gate-x/flint-60x20s1p/well-15/pull-420/small-420:12/large-420:60";
+
+Words compare(const Workplace& place, const Words& more) {
+  Words words = {"compare", place.bike()};
+  words.insert(words.end(), more.begin(), more.end());
+  return words;
+}
+
+Json answer(const Workplace& place, const Words& more, int code = 0) {
+  Words words = compare(place, more);
+  words.insert(words.end(), {"--format", "json"});
+  return json_of(words, code);
+}
+
+Json figure(const Json& answer, const std::string& key) {
+  for (const Json& one : answer["differences"]) {
+    if (one["key"] == key) return one;
+  }
+  ADD_FAILURE() << "no figure " << key;
+  return {};
+}
+
+TEST(Compare, SetsTheFrontsOfTwoSearchesSideBySide) {
+  const Workplace place;
+  const Words a = {"choose.pack.series=[14, 16]"};
+  const Words b = {"choose.pack.series=20"};
+  const Json both = answer(place, {"--a-set", a[0], "--b-set", b[0]});
+  const auto front = [&](const std::string& set) {
+    return json_of({"search", place.bike(), "--format", "json", "--set", set});
+  };
+  for (const auto& [side, set] : {std::pair{"a", a[0]}, std::pair{"b", b[0]}}) {
+    const Json searched = front(set);
+    EXPECT_EQ(both[side]["combinations"], searched["count"]["combinations"]);
+    ASSERT_EQ(both[side]["front"].size(), searched["front"].size());
+    for (std::size_t i = 0; i < searched["front"].size(); ++i) {
+      EXPECT_EQ(both[side]["front"][i]["id"], searched["front"][i]["id"]);
+      EXPECT_EQ(both[side]["front"][i]["range_km"], searched["front"][i]["metrics"]["range_km"]);
+    }
+  }
+  EXPECT_FALSE(both["budget"].empty());
+  EXPECT_TRUE(both["upgrades"].empty());
+}
+
+TEST(Compare, TakesTwoFilesAndOverridesForBoth) {
+  const Workplace place;
+  place.write("other.yaml", read_file(place.bike()));
+  place.edit("other.yaml", "mass: 90 kg", "mass: 70 kg");
+  const Json both = json_of({"compare", place.bike(), place.file("other.yaml"), "--set",
+                             "must.top_speed.min=50 km/h", "--format", "json"});
+  EXPECT_TRUE(contains(both["a"]["label"], "bike.yaml with must.top_speed.min=50 km/h"));
+  EXPECT_TRUE(contains(both["b"]["label"], "other.yaml"));
+  // The lighter frame is better at the same price.
+  EXPECT_TRUE(both["b_dominates"]);
+  EXPECT_FALSE(both["a_dominates"]);
+  EXPECT_TRUE(contains(both["verdict"], "B is nowhere worse")) << both["verdict"];
+}
+
+TEST(Compare, TheSameTwiceIsEvenEverywhere) {
+  const Workplace place;
+  place.write("other.yaml", read_file(place.bike()));
+  const Json both =
+      json_of({"compare", place.bike(), place.file("other.yaml"), "--format", "json"});
+  EXPECT_EQ(both["a"]["beaten"], 0);
+  EXPECT_EQ(both["a"]["matched"], both["a"]["front"].size());
+  EXPECT_FALSE(both["a_dominates"]);
+  for (const Json& step : both["budget"]) EXPECT_EQ(step["ahead"], "equal");
+  for (const Json& one : both["differences"]) EXPECT_EQ(one["a"], one["b"]);
+}
+
+TEST(Compare, SetsTwoPicksSideBySide) {
+  const Workplace place;
+  const Json both = answer(place, {"--a-pick", kToday, "--b-pick", kMore});
+  const auto metrics = [&](const std::string& id) {
+    return json_of(
+        {"evaluate", place.bike(), "--pick", id, "--format", "json"})["design"]["metrics"];
+  };
+  const Json a = metrics(kToday);
+  const Json b = metrics(kMore);
+  for (const char* key : {"pull_away_s", "range_km", "price", "winding_ride_c"}) {
+    EXPECT_EQ(figure(both, key)["a"], a[key]);
+    EXPECT_EQ(figure(both, key)["b"], b[key]);
+  }
+  EXPECT_EQ(figure(both, "cruise_2_motor_current_a")["b"], b["cruise"][1]["motor_current_a"]);
+  const std::string text = run(compare(place, {"--a-pick", kToday, "--b-pick", kMore})).out;
+  EXPECT_TRUE(contains(text, "at 65 km/h: motor current")) << text;
+  EXPECT_TRUE(contains(text, "more (")) << text;
+}
+
+TEST(Compare, ComparesOnlyWhatBothAreAsked) {
+  const Workplace place;
+  const Json both = answer(
+      place, {"--a-pick", kToday, "--b-pick", kMore, "--b-set", "cruise=[65 km/h, 50 km/h]"});
+  // A's second cruise is B's first.
+  EXPECT_EQ(figure(both, "cruise_2_speed_km_h")["b"], 65);
+  for (const Json& one : both["differences"]) EXPECT_NE(one["key"], "cruise_1_speed_km_h");
+}
+
+TEST(Compare, SaysWhatMustBeBoughtForABikeThatRuns) {
+  const Workplace place;
+  place.edit("parts.yaml", "chargers:\n",
+             "chargers:\n  - {id: brook-48, chemistries: [lfp], full_voltage: {min: 45 V, max: 60 "
+             "V}, current: 15 A, mass: 2 kg, price: 90}\n");
+  const std::string today =
+      "alder-4/gate-b/flint-60x16s1p/brook-48/pull-420/small-420:14/large-420:56";
+  const Json both = answer(place, {"--today", today, "--b-pick", kMore});
+  EXPECT_EQ(both["a"]["front"][0]["price"], 0);
+  ASSERT_EQ(both["upgrades"].size(), 1U);
+  const Json upgrade = both["upgrades"][0];
+  EXPECT_EQ(upgrade["price"], both["b"]["front"][0]["price"]);
+  double sum = 0;
+  std::map<std::string, Json> by_slot;
+  for (const Json& one : upgrade["exchanged"]) {
+    by_slot[one["slot"]] = one;
+    sum += one["price"].get<double>();
+  }
+  for (const Json& one : upgrade["extras_bought"]) sum += one["price"].get<double>();
+  EXPECT_NEAR(sum, upgrade["price"].get<double>(), 1e-9);
+  EXPECT_EQ(by_slot["charger"]["no_longer_fits"], Json::parse(R"(["charger highest voltage"])"));
+  EXPECT_EQ(by_slot["charger"]["price"], 160);
+  EXPECT_TRUE(by_slot["controller"]["no_longer_fits"].empty());
+  EXPECT_FALSE(by_slot.contains("motor"));
+  EXPECT_EQ(upgrade["extras_bought"][0]["id"], "breaker-70");
+  EXPECT_TRUE(contains(upgrade["extras_bought"][0]["reason"], "full-charge voltage 73 V"));
+  const std::string text = run(compare(place, {"--today", today, "--b-pick", kMore})).out;
+  EXPECT_TRUE(contains(text, "(the old one no longer fits: charger highest voltage)")) << text;
+  EXPECT_TRUE(contains(text, "(the old one would fit)")) << text;
+  EXPECT_TRUE(contains(text, "stays: motor alder-4")) << text;
+}
+
+TEST(Compare, AnswersNoWhenASideHasNothing) {
+  const Workplace place;
+  const Json both = answer(place, {"--b-set", "must.top_speed.min=200 km/h"}, 1);
+  EXPECT_TRUE(both["b"]["front"].empty());
+  EXPECT_TRUE(contains(both["verdict"], "B has no design that meets every rule"));
+  EXPECT_EQ(run(compare(place, {"--b-set", "must.top_speed.min=200 km/h"})).code, 1);
+  // A pick that a rule rejects is no answer either, but the bike of today may miss the new demands.
+  const Words wish = {"--set", "must.top_speed.min=88 km/h"};
+  Words pick = {"--a-pick", kToday, "--b-pick", kMore};
+  pick.insert(pick.end(), wish.begin(), wish.end());
+  const Json picked = answer(place, pick, 1);
+  EXPECT_EQ(picked["a"]["rejected_by"], Json::parse(R"(["must top_speed"])"));
+  pick[0] = "--today";
+  EXPECT_EQ(run(compare(place, pick)).code, 0);
+}
+
+TEST(Compare, KnowsBudgetsWithoutPriceAmongTheAims) {
+  const Workplace place;
+  const Words aims = {"--set", "objectives=[pull_away, range]"};
+  Words words = {"--b-set", "choose.pack.series=20"};
+  words.insert(words.end(), aims.begin(), aims.end());
+  const Json without = answer(place, words);
+  const Json with = answer(place, {"--b-set", "choose.pack.series=20"});
+  EXPECT_EQ(without["budget"], with["budget"]);
+  EXPECT_LT(without["a"]["front"].size(), with["a"]["front"].size());
+}
+
+TEST(Compare, GivesTheSameBytesForAnyNumberOfThreads) {
+  const Workplace place;
+  const Words words = compare(place, {"--b-set", "choose.pack.series=20", "--threads"});
+  Words one = words;
+  Words four = words;
+  one.emplace_back("1");
+  four.emplace_back("4");
+  EXPECT_EQ(run(one).out, run(four).out);
+}
+
+TEST(Compare, RefusesWhatMakesNoSense) {
+  const Workplace place;
+  const std::vector<std::pair<Words, std::string>> cases = {
+      {{}, "both sides are the same"},
+      {{"--set", "rider.mass=90 kg"}, "both sides are the same"},
+      {{"--today", kToday, "--a-pick", kToday}, "--today is side A already"},
+      {{"--b-pick", "motor=alder-5"}, "did you mean 'alder-4'?"},
+      {{"--b-set", "objectives=[mass, top_speed]"}, "no aim in common"},
+      {{"--b-set", "must.top_speed.min=fast"}, "must.top_speed.min=fast"},
+      {{place.bike(), place.bike()}, "At Most 2 required"},
+  };
+  for (const auto& [more, message] : cases) {
+    const Outcome outcome = run(compare(place, more));
+    EXPECT_EQ(outcome.code, 2) << message;
+    EXPECT_EQ(outcome.out, "") << message;
+    EXPECT_TRUE(contains(outcome.err, message)) << outcome.err;
+  }
+}
+
+}  // namespace
+}  // namespace sprocketry::test::tiny

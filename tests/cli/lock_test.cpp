@@ -1,0 +1,370 @@
+#include <gtest/gtest.h>
+
+#include <filesystem>
+
+#include "cli/launch.hpp"
+
+namespace sprocketry::test::tiny {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+const std::string kDesign =
+    "alder-4/gate-x/flint-60x16s1p/well-15/pull-420/small-420:14/large-420:60";
+
+Words words(Words first, const Words& more) {
+  first.insert(first.end(), more.begin(), more.end());
+  return first;
+}
+
+// Locks the design as bike.lock.yaml.
+void lock(const Workplace& place, const Words& more = {}) {
+  const Outcome outcome = run(
+      words({"lock", place.bike(), "--pick", kDesign, "-o", place.file("bike.lock.yaml")}, more));
+  ASSERT_EQ(outcome.code, 0) << outcome.err;
+}
+
+Json checked(const Workplace& place, int code, const Words& more = {}) {
+  return json_of(words({"check", place.file("bike.lock.yaml"), "--format", "json"}, more), code);
+}
+
+// The one of a list whose member has this value.
+Json one_of(const Json& list, const char* key, const std::string& value) {
+  for (const Json& item : list) {
+    if (item[key] == value) return item;
+  }
+  ADD_FAILURE() << "no " << key << ' ' << value << " in " << list.dump(1);
+  return {};
+}
+
+TEST(Lock, HoldsWhatEvaluateSays) {
+  const Workplace place;
+  lock(place);
+  const Json design =
+      json_of({"evaluate", place.bike(), "--pick", kDesign, "--format", "json"})["design"];
+  const Json answer = checked(place, 0);
+  EXPECT_EQ(answer["design"], kDesign);
+  EXPECT_TRUE(answer["holds"]);
+  for (const auto& [key, value] : design["metrics"].items()) {
+    if (value.is_array()) continue;
+    const Json figure = one_of(answer["figures"], "key", key);
+    EXPECT_EQ(figure["then"], value) << key;
+    EXPECT_EQ(figure["now"], value) << key;
+    EXPECT_EQ(figure["by_model"], value) << key;
+  }
+  ASSERT_EQ(answer["rules"].size(), design["rules"].size());
+  for (std::size_t i = 0; i < answer["rules"].size(); ++i) {
+    EXPECT_EQ(answer["rules"][i]["rule"], design["rules"][i]["rule"]);
+    EXPECT_EQ(answer["rules"][i]["then"]["margin"], design["rules"][i]["margin"]);
+    EXPECT_EQ(answer["rules"][i]["now"], answer["rules"][i]["then"]);
+  }
+  for (const Json& part : answer["parts"]) EXPECT_EQ(part["state"], "same") << part;
+}
+
+TEST(Lock, TakesOverridesWithIt) {
+  const Workplace place;
+  lock(place, {"--set", "must.top_speed.min=55 km/h", "--set", "rider.mass=95 kg"});
+  const Json answer = checked(place, 0);
+  EXPECT_NEAR(one_of(answer["rules"], "rule", "must top_speed")["now"]["limit"].get<double>(), 55,
+              1e-9);
+  const Json design = json_of({"evaluate", place.bike(), "--pick", kDesign, "--set",
+                               "rider.mass=95 kg", "--format", "json"})["design"];
+  EXPECT_EQ(one_of(answer["figures"], "key", "range_km")["now"], design["metrics"]["range_km"]);
+}
+
+TEST(Lock, HoldsTheRideOfAFile) {
+  const Workplace place;
+  place.write("ride.csv", "time_s,speed_km_h\n0,0\n10,40\n60,40\n70,0\n");
+  lock(place, {"--set", "ride.trace=ride.csv"});
+  const Json before = one_of(checked(place, 0)["figures"], "key", "range_km");
+  place.write("ride.csv", "time_s,speed_km_h\n0,0\n10,20\n60,20\n70,0\n");
+  const Json answer = checked(place, 0);
+  EXPECT_EQ(one_of(answer["figures"], "key", "range_km"), before);
+  EXPECT_EQ(one_of(answer["files"], "role", "ride")["state"], "changed");
+  std::filesystem::remove(place.file("ride.csv"));
+  EXPECT_EQ(one_of(checked(place, 0)["files"], "role", "ride")["state"], "missing");
+}
+
+TEST(Lock, FindsItsFilesFromAnyFolderAndInAnotherOne) {
+  const Workplace place;
+  std::filesystem::create_directory(place.file("locks"));
+  Surroundings there;
+  there.folder = place.path().string();
+  EXPECT_EQ(run({"lock", "bike.yaml", "--pick", kDesign, "-o", "locks/a.yaml"}, there).code, 0);
+  EXPECT_EQ(run({"check", "locks/a.yaml"}, there).code, 0);
+  there.folder = place.file("locks");
+  EXPECT_EQ(run({"check", "a.yaml"}, there).code, 0);
+  EXPECT_EQ(run({"check", place.file("locks/a.yaml")}).code, 0);
+}
+
+TEST(Lock, SaysWhenARuleRejectsTheDesignAlready) {
+  const Workplace place;
+  const Outcome outcome =
+      run({"lock", place.bike(), "--pick", kDesign, "-o", place.file("bike.lock.yaml"), "--set",
+           "must.top_speed.min=140 km/h"});
+  EXPECT_EQ(outcome.code, 1);
+  EXPECT_TRUE(contains(outcome.out, "rejected by: must top_speed")) << outcome.out;
+  EXPECT_FALSE(checked(place, 1)["holds"]);
+}
+
+TEST(Lock, AnswersInJsonToo) {
+  const Workplace place;
+  const Json answer = json_of({"lock", place.bike(), "--pick", kDesign, "-o",
+                               place.file("bike.lock.yaml"), "--format", "json"});
+  EXPECT_EQ(answer["design"], kDesign);
+  EXPECT_EQ(answer["lock"], place.file("bike.lock.yaml"));
+  EXPECT_TRUE(answer["rejected_by"].empty());
+  EXPECT_EQ(one_of(answer["files"], "role", "parts")["sha256"].get<std::string>().size(), 64U);
+  EXPECT_TRUE(answer["metrics"].contains("range_km"));
+}
+
+TEST(Lock, RefusesWhatMakesNoSense) {
+  const Workplace place;
+  const std::vector<std::pair<Words, std::string>> cases = {
+      {{"-o", place.bike()}, "one of the files that the lock is made from"},
+      {{"-o", place.file("parts.yaml")}, "one of the files that the lock is made from"},
+      {{"-o", place.file("no/where.yaml")}, "there is no folder"},
+      {{"-o", place.file("l.yaml"), "--tolerance", "much"}, "write a share"},
+      {{"-o", place.file("l.yaml"), "--tolerance", "range=5 %"}, "did you mean 'range_km'?"},
+      {{}, "--output"},
+  };
+  for (const auto& [more, message] : cases) {
+    const Outcome outcome = run(words({"lock", place.bike(), "--pick", kDesign}, more));
+    EXPECT_EQ(outcome.code, 2) << message;
+    EXPECT_TRUE(contains(outcome.err, message)) << outcome.err;
+  }
+  EXPECT_TRUE(contains(read_file(place.bike()), "Tiny town bike"));
+}
+
+TEST(Check, FindsNoChangeInAnotherUnitOrOrder) {
+  const Workplace place;
+  lock(place);
+  place.edit("parts.yaml", "mass: 10 kg", "mass: 10000 g");
+  place.edit("parts.yaml", "max_voltage: 80 V", "max_voltage: 80.0 V");
+  place.edit("parts.yaml", "price: 390", "price: 390.00");
+  place.edit("parts.yaml", "hub_diameter: 32 mm", "hub_diameter: 3.2 cm");
+  place.edit("parts.yaml", "drives: [brushed, brushless]", "drives: [brushless, brushed]");
+  place.edit("parts.yaml", "teeth: {from: 12, to: 16}", "teeth: [12, 13, 14, 15, 16]");
+  place.edit("parts.yaml", "current: {battery: 200 A, motor: 320 A}",
+             "current: {battery: 200 A, motor: 320 A, for: 1 min}");
+  const Json answer = checked(place, 0);
+  for (const Json& part : answer["parts"]) EXPECT_EQ(part["state"], "same") << part;
+  EXPECT_EQ(one_of(answer["files"], "role", "parts")["state"], "changed");
+}
+
+TEST(Check, NamesTheFieldAndWhatItDoes) {
+  const Workplace place;
+  lock(place);
+  place.edit("parts.yaml", "price: 520", "price: 500");
+  place.edit("parts.yaml", "price: 160", "price: 175.5");
+  const Json answer = checked(place, 0);
+  const Json motor = one_of(answer["parts"], "name", "alder-4");
+  EXPECT_EQ(motor["state"], "changed");
+  EXPECT_EQ(motor["changes"], Json::parse(R"([{"field": "price", "from": "520", "to": "500"}])"));
+  const Json price = one_of(answer["figures"], "key", "price");
+  EXPECT_NEAR(price["now"].get<double>() - price["then"].get<double>(), -20 + 15.5, 1e-9);
+  EXPECT_EQ(price["by_model"], price["then"]);
+  EXPECT_FALSE(price["beyond"]);
+}
+
+TEST(Check, AnswersNoWhenAFigureMovesBeyondItsTolerance) {
+  const Workplace place;
+  lock(place);
+  place.edit("parts.yaml", "price: 520", "price: 600");
+  EXPECT_TRUE(one_of(checked(place, 1)["figures"], "key", "price")["beyond"]);
+  lock(place, {"--tolerance", "price=81"});
+  place.edit("parts.yaml", "price: 600", "price: 680");
+  EXPECT_FALSE(one_of(checked(place, 0)["figures"], "key", "price")["beyond"]);
+  place.edit("parts.yaml", "price: 680", "price: 682");
+  EXPECT_TRUE(one_of(checked(place, 1)["figures"], "key", "price")["beyond"]);
+  place.edit("bike.lock.yaml", "all: 2 %, price: 81", "all: 10 %");
+  EXPECT_FALSE(one_of(checked(place, 0)["figures"], "key", "price")["beyond"]);
+}
+
+TEST(Check, AnswersNoWhenARuleBreaks) {
+  const Workplace place;
+  lock(place, {"--tolerance", "1000 %"});
+  place.edit("parts.yaml", "max_voltage: 80 V", "max_voltage: 58 V");
+  const Json answer = checked(place, 1);
+  const Json rule = one_of(answer["rules"], "rule", "motor voltage");
+  EXPECT_EQ(rule["then"]["outcome"], "holds");
+  EXPECT_EQ(rule["now"]["outcome"], "broken");
+  EXPECT_NEAR(rule["now"]["margin"].get<double>(), -0.4, 1e-9);
+  EXPECT_NEAR(rule["then"]["margin"].get<double>(), 21.6, 1e-9);
+  EXPECT_TRUE(contains(run({"check", place.file("bike.lock.yaml")}).out, "BROKEN"));
+}
+
+TEST(Check, NamesARenamedPartAndComputesItAsItWas) {
+  const Workplace place;
+  lock(place);
+  place.edit("parts.yaml", "id: gate-x", "id: barrier-9");
+  const Json answer = checked(place, 1);
+  const Json part = one_of(answer["parts"], "name", "gate-x");
+  EXPECT_EQ(part["state"], "gone");
+  EXPECT_EQ(part["nearest"], "barrier-9");
+  EXPECT_TRUE(part["renamed"]);
+  EXPECT_EQ(part["stand_ins"][0]["part"], "barrier-9");
+  EXPECT_EQ(part["stand_ins"][0]["movement_percent"], 0);
+  for (const Json& figure : answer["figures"]) EXPECT_EQ(figure["then"], figure["now"]);
+}
+
+TEST(Check, RanksStandInsByHowLittleTheFiguresMove) {
+  const Workplace place;
+  lock(place);
+  place.edit("parts.yaml", "id: flint-60,", "id: flint-66,");
+  place.edit("parts.yaml", "capacity: 60 Ah, resistance: 1 mohm",
+             "capacity: 62 Ah, resistance: 1 mohm");
+  const Json part = one_of(checked(place, 1)["parts"], "name", "flint-60");
+  EXPECT_EQ(part["nearest"], "flint-66");
+  EXPECT_FALSE(part["renamed"]);
+  ASSERT_GE(part["stand_ins"].size(), 2U);
+  EXPECT_EQ(part["stand_ins"][0]["part"], "flint-66x16s1p");
+  double last = 0;
+  bool broken = false;
+  for (const Json& stand_in : part["stand_ins"]) {
+    if (!broken && !stand_in["rejected_by"].empty()) {
+      broken = true;
+      last = 0;
+    }
+    EXPECT_EQ(broken, !stand_in["rejected_by"].empty());
+    EXPECT_GE(stand_in["movement_percent"].get<double>(), last);
+    last = stand_in["movement_percent"].get<double>();
+    // Each is what `evaluate` makes of it.
+    const Json other = json_of({"evaluate", place.bike(), "--pick", stand_in["design"], "--format",
+                                "json", "--set", "choose.pack.cells=[flint-66]"},
+                               stand_in["rejected_by"].empty() ? 0 : 1);
+    EXPECT_EQ(other["design"]["rejected_by"], stand_in["rejected_by"]);
+  }
+}
+
+TEST(Check, LeavesAPartThatIsOwnedInPeace) {
+  const Workplace place;
+  lock(place, {"--set", "owned=[alder-4]"});
+  place.edit("parts.yaml", "id: alder-4", "id: elm-4");
+  const Json answer = checked(place, 0);
+  EXPECT_EQ(one_of(answer["parts"], "name", "alder-4")["state"], "gone");
+  EXPECT_TRUE(one_of(answer["parts"], "name", "alder-4")["owned"]);
+}
+
+TEST(Check, NoticesATeethCountThatIsNoLongerSold) {
+  const Workplace place;
+  lock(place);
+  place.edit("parts.yaml", "teeth: {from: 48, to: 68}", "teeth: {from: 48, to: 59}");
+  const Json part = one_of(checked(place, 1)["parts"], "name", "large-420");
+  EXPECT_EQ(part["state"], "gone");
+  EXPECT_EQ(part["missing"], "60 teeth");
+  EXPECT_EQ(part["stand_ins"][0]["part"], "large-420:59");
+}
+
+TEST(Check, NoticesExtrasThatComeAndGo) {
+  const Workplace place;
+  lock(place);
+  place.edit("parts.yaml", "full_voltage: {min: 60 V}}, mass: 0.4 kg",
+             "full_voltage: {min: 50 V}}, mass: 0.4 kg");
+  EXPECT_EQ(checked(place, 1)["extras_added"], Json::parse(R"(["breaker-70"])"));
+  EXPECT_EQ(run({"check", place.file("bike.lock.yaml"), "--accept"}).code, 0);
+  EXPECT_EQ(checked(place, 0)["extras_added"], Json::array());
+  place.edit("parts.yaml", "full_voltage: {min: 50 V}}", "full_voltage: {min: 60 V}}");
+  EXPECT_EQ(checked(place, 1)["extras_dropped"], Json::parse(R"(["breaker-70"])"));
+}
+
+TEST(Check, SeesPartsThatMovedToACsvFile) {
+  const Workplace place;
+  lock(place);
+  place.edit(
+      "parts.yaml",
+      "chargers:\n  - {id: well-15, chemistries: [lfp], full_voltage: {min: 48 V, max: 74 V}, "
+      "current: 15 A, mass: 3 kg, price: 160}\n",
+      "chargers: chargers.csv\n");
+  place.write("chargers.csv",
+              "id,chemistries,full_voltage.min,full_voltage.max,current,mass,price\n"
+              "well-15,[lfp],48 V,74 V,15 A,3 kg,160\n");
+  EXPECT_EQ(one_of(checked(place, 0)["parts"], "name", "well-15")["state"], "same");
+}
+
+TEST(Check, AcceptsWhatIs) {
+  const Workplace place;
+  lock(place, {"--tolerance", "1 %", "--tolerance", "range_km=3 %"});
+  place.edit("parts.yaml", "price: 520", "price: 700");
+  const std::string before = read_file(place.file("bike.lock.yaml"));
+  EXPECT_EQ(run({"check", place.file("bike.lock.yaml")}).code, 1);
+  EXPECT_EQ(read_file(place.file("bike.lock.yaml")), before);
+  const Json answer = checked(place, 0, {"--accept"});
+  EXPECT_FALSE(answer["holds"]);
+  const Json after = checked(place, 0);
+  EXPECT_TRUE(after["holds"]);
+  EXPECT_EQ(one_of(after["files"], "role", "parts")["state"], "same");
+  EXPECT_TRUE(contains(read_file(place.file("bike.lock.yaml")), "{all: 1 %, range_km: 3 %}"));
+  // Accepting again changes nothing.
+  const std::string accepted = read_file(place.file("bike.lock.yaml"));
+  EXPECT_EQ(run({"check", place.file("bike.lock.yaml"), "--accept"}).code, 0);
+  EXPECT_EQ(read_file(place.file("bike.lock.yaml")), accepted);
+}
+
+TEST(Check, LoadsALockOfAnOlderProgram) {
+  const Workplace place;
+  lock(place);
+  std::string text = read_file(place.file("bike.lock.yaml"));
+  const auto replace = [&](const std::string& from, const std::string& to) {
+    const std::size_t at = text.find(from);
+    ASSERT_NE(at, std::string::npos) << from;
+    text.replace(at, from.size(), to);
+  };
+  replace("model: ", "model: 0.0.7 #");
+  replace("  keeps_up_percent:", "  spirit_level_mm: 3\n  keeps_upright_percent:");
+  replace("rule: charger chemistry", "rule: charger mood");
+  place.write("bike.lock.yaml", text);
+  const Json answer = checked(place, 0);
+  EXPECT_EQ(answer["locked_by"], "0.0.7");
+  EXPECT_EQ(one_of(answer["figures"], "key", "spirit_level_mm")["now"], nullptr);
+  EXPECT_EQ(one_of(answer["figures"], "key", "keeps_up_percent")["then"], nullptr);
+  EXPECT_EQ(one_of(answer["rules"], "rule", "charger mood")["now"], nullptr);
+  EXPECT_EQ(one_of(answer["rules"], "rule", "charger chemistry")["then"], nullptr);
+  const Outcome words = run({"check", place.file("bike.lock.yaml")});
+  EXPECT_TRUE(contains(words.out, "no longer computed")) << words.out;
+}
+
+TEST(Check, TellsThePartsDoingFromThePrograms) {
+  const Workplace place;
+  lock(place);
+  std::string text = read_file(place.file("bike.lock.yaml"));
+  const std::size_t at = text.find("range_km: ");
+  text.replace(at, text.find('\n', at) - at, "range_km: 50");
+  place.write("bike.lock.yaml", text);
+  const Json figure = one_of(checked(place, 1)["figures"], "key", "range_km");
+  EXPECT_EQ(figure["then"], 50);
+  EXPECT_EQ(figure["by_model"], figure["now"]);
+  EXPECT_TRUE(contains(run({"check", place.file("bike.lock.yaml")}).out, "the program's doing"));
+}
+
+TEST(Check, SaysExactlyWhatToDoAboutALockItCannotRead) {
+  const Workplace place;
+  lock(place, {"--set", "rider.mass=90 kg"});
+  const std::string text = read_file(place.file("bike.lock.yaml"));
+  const auto refused = [&](const std::string& from, const std::string& to) {
+    std::string other = text;
+    const std::size_t at = other.find(from);
+    EXPECT_NE(at, std::string::npos) << from;
+    other.replace(at, from.size(), to);
+    place.write("other.lock.yaml", other);
+    const Outcome outcome = run({"check", place.file("other.lock.yaml")});
+    EXPECT_EQ(outcome.code, 2) << from;
+    EXPECT_EQ(outcome.out, "") << from;
+    return outcome.err;
+  };
+  const std::string command = "sprocketry lock " + place.bike() +
+                              " --set 'rider.mass=90 kg' --pick " + kDesign + " -o " +
+                              place.file("other.lock.yaml");
+  EXPECT_TRUE(contains(refused("sprocketry_lock: 1", "sprocketry_lock: 2"), command));
+  EXPECT_TRUE(contains(refused("sprocketry_lock: 1", "sprocketry_lock: 0"), command));
+  EXPECT_TRUE(contains(refused("  rider: {mass: 90 kg}", "  driver: {mass: 90 kg}"), command));
+  EXPECT_TRUE(contains(refused("outcome: holds", "outcome: fine"), "no outcome is called `fine`"));
+  EXPECT_TRUE(contains(refused("all: 2 %", "all: some"), "is no tolerance"));
+  EXPECT_TRUE(contains(refused("\ntolerances:", "\ntolerance:"), "unknown key `tolerance`"));
+  EXPECT_TRUE(contains(refused("parts: [parts.yaml]", "parts: [gone.yaml]"), "gone.yaml"));
+  EXPECT_TRUE(contains(run({"check", place.bike()}).err, "this is not a lock"));
+  EXPECT_EQ(run({"check", place.file("nothing.yaml")}).code, 2);
+}
+
+}  // namespace
+}  // namespace sprocketry::test::tiny
