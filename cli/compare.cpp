@@ -145,13 +145,16 @@ void add_compare(CLI::App& app, Run& action) {
   add_choice(*command, "--format", options->format, {"text", "json"}, "form of the output");
   add_threads(*command, options->threads);
   add_output(*command, options->output);
-  lay_out(*command,
-          "A design is beaten when one of the other side is nowhere worse in the aims that both\n"
-          "have, and somewhere better. The balanced design of a front is the one that gives away\n"
-          "least on all aims together. With --today a chain stays if it is long enough and a\n"
-          "sprocket if it has the teeth; cells are not taken out of one pack to build another.\n\n"
-          "Exit codes: 0 compared; 1 a side has nothing that meets the demands, or a rule rejects\n"
-          "its pick (but for --today); 2 wrong input; 3 stopped before the end.");
+  lay_out(
+      *command,
+      "A design is beaten when one of the other side is nowhere worse in the aims that both\n"
+      "have, and somewhere better. The balanced design of a front is the one that gives away\n"
+      "least on all aims together. With --today a chain stays if it is long enough and a\n"
+      "sprocket if it has the teeth; cells are not taken out of one pack to build another. Slots\n"
+      "that --b-pick leaves open then stay as they are today, and a demand on the price limits\n"
+      "what is still to be paid.\n\n"
+      "Exit codes: 0 compared; 1 a side has nothing that meets the demands, or a rule rejects\n"
+      "its pick (but for --today); 2 wrong input; 3 stopped before the end.");
   command->callback([options, &action] { action = [options] { return run(*options); }; });
 }
 

@@ -108,7 +108,8 @@ void write_upgrade(JsonWriter& json, const search::Upgrade& upgrade) {
     json.member("from", one.from);
     json.member("to", one.to);
     json.member("price", amount(one.price));
-    write_texts(json, "no_longer_fits", one.because);
+    write_texts(json, "no_longer_fits", one.no_longer_fits);
+    write_texts(json, "misses", one.misses);
     json.end_object();
   }
   json.end_list();

@@ -14,6 +14,8 @@ std::string money(search::Money amount, const std::string& currency) {
   return rounded(static_cast<double>(amount) / parts::kMoneyUnit, 0) + ' ' + currency;
 }
 
+const char* name_of_a(const CompareAnswer& a) { return a.running != nullptr ? "today" : "A"; }
+
 // The best of each aim, then the balanced one: labels and members, each member once.
 struct Landmark {
   std::string label;
@@ -74,14 +76,14 @@ void write_fronts(std::ostream& out, const CompareAnswer& a, Colour colour) {
       rows.push_back(std::move(row));
     }
   };
-  add(a.running != nullptr ? "today" : "A", a.a);
+  add(name_of_a(a), a.a);
   add("B", a.b);
   if (!rows.empty()) out << '\n' << table(columns, rows, "", colour);
 }
 
 void write_standing(std::ostream& out, const CompareAnswer& a) {
   if (a.a.front.members.empty() || a.b.front.members.empty()) return;
-  if (a.a.is_pick && a.b.is_pick) return;
+  if (a.running != nullptr || (a.a.is_pick && a.b.is_pick)) return;
   const auto line = [&](const search::Standing& own, const search::Side& side, const char* name,
                         const char* other) {
     const std::size_t size = side.front.members.size();
@@ -94,18 +96,19 @@ void write_standing(std::ostream& out, const CompareAnswer& a) {
   line(a.comparison.b, a.b, "B", "A");
 }
 
-std::string cell(const search::BudgetStep& step, std::size_t k, const Shown& s) {
+std::string cell(const search::BudgetStep& step, std::size_t k, const Shown& s,
+                 const std::string& a) {
   if (!step.a_has || !step.b_has) return shown_value(s, step.a_has ? step.a[k] : step.b[k]);
   if (step.leads[k] == Ahead::kNeither) return shown_value(s, step.a[k]) + " both";
   const bool b = step.leads[k] == Ahead::kB;
-  return shown_value(s, b ? step.b[k] : step.a[k]) + (b ? " B" : " A");
+  return shown_value(s, b ? step.b[k] : step.a[k]) + (b ? " B" : ' ' + a);
 }
 
-std::string ahead_text(const search::BudgetStep& step) {
-  if (step.a_has != step.b_has) return step.a_has ? "A alone" : "B alone";
+std::string ahead_text(const search::BudgetStep& step, const std::string& a) {
+  if (step.a_has != step.b_has) return (step.a_has ? a : "B") + " alone";
   switch (step.ahead) {
     case Ahead::kA:
-      return "A";
+      return a;
     case Ahead::kB:
       return "B";
     case Ahead::kBoth:
@@ -119,7 +122,7 @@ std::string ahead_text(const search::BudgetStep& step) {
 void write_budget(std::ostream& out, const CompareAnswer& a, Colour colour) {
   constexpr std::size_t kMostSteps = 16;
   const auto& steps = a.comparison.budget;
-  if (a.a.is_pick && a.b.is_pick && a.running == nullptr) return;
+  if (a.a.is_pick && a.b.is_pick) return;
   if (!a.comparison.budget_known || steps.size() < 2) return;
   auto aims = a.comparison.aims;
   std::erase(aims, spec::find_metric("price"));
@@ -132,9 +135,10 @@ void write_budget(std::ostream& out, const CompareAnswer& a, Colour colour) {
   std::vector<std::vector<std::string>> rows;
   for (const search::BudgetStep& step : steps) {
     if (rows.size() == kMostSteps) break;
-    std::vector<std::string> row = {rounded(std::ceil(step.budget), 0), ahead_text(step)};
+    std::vector<std::string> row = {rounded(std::ceil(step.budget), 0),
+                                    ahead_text(step, name_of_a(a))};
     for (std::size_t k = 0; k < aims.size(); ++k) {
-      row.push_back(cell(step, k, shown(*aims[k], requirement)));
+      row.push_back(cell(step, k, shown(*aims[k], requirement), name_of_a(a)));
     }
     rows.push_back(std::move(row));
   }
@@ -192,6 +196,21 @@ void write_upgrades(std::ostream& out, const CompareAnswer& a, Colour colour) {
   }
 }
 
+std::string listed(const std::vector<std::string>& words) {
+  std::string text;
+  for (const std::string& word : words) text += (text.empty() ? "" : ", ") + word;
+  return text;
+}
+
+std::string why_exchanged(const search::Exchanged& e) {
+  if (e.slot == "primary") return " (as was asked)";
+  if (!e.no_longer_fits.empty()) {
+    return " (the old one no longer fits: " + listed(e.no_longer_fits) + ')';
+  }
+  if (!e.misses.empty()) return " (the old one fits, but misses " + listed(e.misses) + ')';
+  return " (the old one would do)";
+}
+
 void write_side(std::ostream& out, const char* name, const std::string& label,
                 const search::Side& side) {
   out << name << "  " << label;
@@ -212,16 +231,7 @@ void write_side(std::ostream& out, const char* name, const std::string& label,
 void write_upgrade_text(std::ostream& out, const search::Upgrade& u, const std::string& currency) {
   for (const search::Exchanged& e : u.exchanged) {
     out << "  " << e.slot << ": " << e.from << " -> " << e.to << ", " << money(e.price, currency);
-    if (e.slot == "primary") {
-      out << " (as was asked)";
-    } else if (e.because.empty()) {
-      out << " (the old one would fit)";
-    } else {
-      for (std::size_t i = 0; i < e.because.size(); ++i) {
-        out << (i == 0 ? " (the old one no longer fits: " : ", ") << e.because[i];
-      }
-      out << ')';
-    }
+    out << why_exchanged(e);
     out << '\n';
   }
   for (const search::ExtraChange& extra : u.bought) {
@@ -231,13 +241,11 @@ void write_upgrade_text(std::ostream& out, const search::Upgrade& u, const std::
   for (const search::ExtraChange& extra : u.dropped) {
     out << "  no more use: " << extra.id << " (" << extra.reason << ")\n";
   }
-  std::string kept;
-  for (const std::string& part : u.kept) kept += (kept.empty() ? "" : ", ") + part;
-  if (!kept.empty()) out << wrapped("stays: " + kept, "  ");
+  if (!u.kept.empty()) out << wrapped("stays: " + listed(u.kept), "  ");
 }
 
 void write_compare_text(std::ostream& out, const CompareAnswer& a, Colour colour) {
-  write_side(out, a.running != nullptr ? "today" : "A", a.label_a, a.a);
+  write_side(out, name_of_a(a), a.label_a, a.a);
   write_side(out, "B", a.label_b, a.b);
   write_fronts(out, a, colour);
   write_standing(out, a);

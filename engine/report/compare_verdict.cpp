@@ -67,6 +67,7 @@ std::string exchange_text(const CompareAnswer& a) {
 std::string flip_text(const CompareAnswer& a) {
   const auto& steps = a.comparison.budget;
   const spec::Requirement& r = a.a.job->requirement;
+  const std::string name_a = a.running != nullptr ? "today's bike" : "A";
   if (steps.size() < 2) return "";
   std::size_t last = steps.size() - 1;
   const Ahead winner = steps.back().ahead;
@@ -75,12 +76,13 @@ std::string flip_text(const CompareAnswer& a) {
   if (last == 0) return "";
   const bool b = winner == Ahead::kB;
   const BudgetStep& before = steps[last - 1];
-  std::string text =
-      "from " + money(steps[last].budget, r) + " on " + (b ? "B" : "A") + " is ahead, below that ";
+  std::string text = "from " + money(steps[last].budget, r) + " on " + (b ? "B" : name_a) +
+                     " is ahead, below that ";
   if (before.ahead == Ahead::kBoth) return text + "each is ahead in something";
   if (before.ahead == Ahead::kNeither) return text + "they are equal";
   const bool alone = before.a_has != before.b_has;
-  return text + (before.ahead == Ahead::kA ? "A" : "B") +
+  if (alone && a.running != nullptr && before.a_has) return text + "there is only today's bike";
+  return text + (before.ahead == Ahead::kA ? name_a : "B") +
          (alone ? " alone has a design" : " is ahead");
 }
 
@@ -117,7 +119,9 @@ std::string verdict(const CompareAnswer& a) {
            (a_empty ? "B" : "A") + " has " +
            grouped(a_empty ? a.b.front.members.size() : a.a.front.members.size()) + ".";
   }
-  std::string text = exchange_text(a) + "; " + standing_text(a);
+  std::string text = exchange_text(a);
+  // Two picks are two points: which budget buys which needs no words.
+  if (!a.a.is_pick || !a.b.is_pick) text += "; " + standing_text(a);
   for (const auto& [side, name] : {std::pair{&a.a, "A"}, std::pair{&a.b, "B"}}) {
     if (!side->rejected_by.empty()) {
       text += std::string("; mind that ") + name + " is rejected by " + side->rejected_by.front();

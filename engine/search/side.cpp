@@ -46,6 +46,29 @@ void free_part(std::vector<Option>& options, const std::string& id) {
   }
 }
 
+// Picks with the slots that they leave open as the bike that runs has them.
+std::vector<std::string> completed(std::vector<std::string> picks, const Running& running) {
+  const rules::Selection& s = running.design.parts;
+  const bool whole = std::ranges::any_of(
+      picks, [](const std::string& pick) { return pick.find('=') == std::string::npos; });
+  if (whole) return picks;
+  const auto keep = [&](const std::string& slot, const std::string& id) {
+    const bool named = std::ranges::any_of(
+        picks, [&](const std::string& pick) { return pick.starts_with(slot + '='); });
+    if (!named) picks.push_back(slot + '=' + id);
+  };
+  keep("motor", s.motor->id);
+  keep("controller", s.controller->id);
+  keep("pack", s.pack->id);
+  if (s.charger != nullptr) keep("charger", s.charger->id);
+  keep("chain", s.chain->id);
+  keep("front_sprocket", s.front->id);
+  keep("front_teeth", std::to_string(s.front_teeth));
+  keep("rear_sprocket", s.rear->id);
+  keep("rear_teeth", std::to_string(s.rear_teeth));
+  return picks;
+}
+
 }  // namespace
 
 tl::expected<Running, std::string> make_running(std::unique_ptr<spec::Job> job,
@@ -100,7 +123,7 @@ tl::expected<Side, std::string> make_side(std::unique_ptr<spec::Job> job,
   side.setup = make_setup(job->requirement);
   side.is_pick = !picks.empty();
   if (side.is_pick) {
-    auto picked = pick(*job, side.setup, picks);
+    auto picked = pick(*job, side.setup, running ? completed(picks, *running) : picks);
     if (!picked) return tl::unexpected(picked.error());
     side.space = std::move(picked->space);
     if (running != nullptr) count_running(running->design, side.space);

@@ -44,7 +44,7 @@ struct Side {
 };
 
 // The side of a search (no picks) or of one pick. With `running` its parts count nothing, nor does
-// its stage before the chain.
+// its stage before the chain, and slots that the picks leave open stay as they are.
 tl::expected<Side, std::string> make_side(std::unique_ptr<spec::Job> job,
                                           const std::vector<std::string>& picks,
                                           const Running* running, int threads);

@@ -81,22 +81,21 @@ class Comparer {
       result_.kept.push_back(std::string(name) + ' ' + to);
       return;
     }
-    result_.exchanged.push_back({name, from, to, price, rules_against(options)});
+    result_.exchanged.push_back({name, from, to, price, {}, {}});
+    ask_rules(options, result_.exchanged.back());
   }
 
-  // The rules that reject the new design with the old part in this slot.
+  // What rejects the new design with the old part in this slot.
   template <typename Option>
-  std::vector<std::string> rules_against(std::vector<Option> Space::*options) const {
+  void ask_rules(std::vector<Option> Space::*options, Exchanged& exchanged) const {
     Space space = new_;
     space.*options = old_.*options;
-    if constexpr (std::is_same_v<Option, ChargerOption>) {
-      if (old_.chargers[0].part == nullptr) return {};
+    if (space.chargers[0].part == nullptr) return;
+    for (const std::string_view name : evaluate_design(side_.setup, space, {}).rejected_by()) {
+      const auto rule = std::ranges::find(rules::rule_table(), name, &rules::Rule::name);
+      const bool demand = rule->stage == rules::Stage::kDemand;
+      (demand ? exchanged.misses : exchanged.no_longer_fits).emplace_back(name);
     }
-    std::vector<std::string> names;
-    for (const std::string_view rule : evaluate_design(side_.setup, space, {}).rejected_by()) {
-      names.emplace_back(rule);
-    }
-    return names;
   }
 
   // A chain of the same kind stays when it is long enough.
@@ -109,12 +108,12 @@ class Comparer {
     const auto text = [&](const Design& d) {
       return d.parts.chain->id + ", " + std::to_string(links(d)) + " links";
     };
-    Exchanged exchanged{
-        "chain", text(then_), text(now_), chain_price(new_.chains[0], links(now_)), {}};
+    const Money price = chain_price(new_.chains[0], links(now_));
+    Exchanged exchanged{"chain", text(then_), text(now_), price, {}, {}};
     if (a.chain->id == b.chain->id) {
-      exchanged.because.emplace_back("too short");
+      exchanged.no_longer_fits.emplace_back("too short");
     } else {
-      exchanged.because = rules_against(&Space::chains);
+      ask_rules(&Space::chains, exchanged);
     }
     result_.exchanged.push_back(std::move(exchanged));
   }
@@ -127,7 +126,7 @@ class Comparer {
       return bike.primary ? "ratio " + parts::number_text(bike.primary->ratio) : "none";
     };
     const Money price = bike_now.primary ? bike_now.primary->price : 0;
-    result_.exchanged.push_back({"primary", text(bike_then_), text(bike_now), price, {}});
+    result_.exchanged.push_back({"primary", text(bike_then_), text(bike_now), price, {}, {}});
   }
 
   // Of an extra's conditions the first that a design does not meet, or (`met`) the first it meets.

@@ -14,9 +14,11 @@ struct Exchanged {
       from;  // "keld-150", "hub-420-78:12"; of a chain with its links, "linkage-420, 126 links"
   std::string to;
   Money price = 0;  // to be paid; 0 when owned
-  // The rules that would reject the new design with the old part kept, in published order; empty:
-  // it would fit, and is exchanged because the new one serves the aims better.
-  std::vector<std::string> because;
+  // What would reject the new design with the old part kept, in published order: rules of fit and
+  // rating, and demands that it would miss. Both empty: it would do, and is exchanged because the
+  // new one serves the aims better.
+  std::vector<std::string> no_longer_fits;
+  std::vector<std::string> misses;
 };
 
 // An extra that is bought, or of no more use, and why.

@@ -135,8 +135,22 @@ TEST(Compare, SaysWhatMustBeBoughtForABikeThatRuns) {
   EXPECT_TRUE(contains(upgrade["extras_bought"][0]["reason"], "full-charge voltage 73 V"));
   const std::string text = run(compare(place, {"--today", today, "--b-pick", kMore})).out;
   EXPECT_TRUE(contains(text, "(the old one no longer fits: charger highest voltage)")) << text;
-  EXPECT_TRUE(contains(text, "(the old one would fit)")) << text;
+  EXPECT_TRUE(contains(text, "(the old one would do)")) << text;
   EXPECT_TRUE(contains(text, "stays: motor alder-4")) << text;
+}
+
+TEST(Compare, KeepsWhatIsNotPickedAndTellsDemandsFromFit) {
+  const Workplace place;
+  const Json both = answer(place, {"--today", kToday, "--b-pick", "pack=flint-60x20s1p", "--b-pick",
+                                   "rear_teeth=60", "--b-set", "must.range.min=90 km"});
+  const Json upgrade = both["upgrades"][0];
+  EXPECT_EQ(upgrade["design"],
+            "alder-4/gate-b/flint-60x20s1p/well-15/pull-420/small-420:16/large-420:60");
+  const Json pack = upgrade["exchanged"][0];
+  EXPECT_EQ(pack["slot"], "pack");
+  EXPECT_TRUE(pack["no_longer_fits"].empty());
+  EXPECT_EQ(pack["misses"], Json::parse(R"(["must range"])"));
+  EXPECT_TRUE(contains(both["verdict"], "more B gives")) << both["verdict"];
 }
 
 TEST(Compare, AnswersNoWhenASideHasNothing) {
