@@ -96,15 +96,7 @@ ChargeLaw::ChargeLaw(const DriveLimits& limits, double largest_force, const Gear
   const Cell& cell = side.pack->cell;
   reference_current_ = side.pack->parallel * cell.capacity / (cell.rated_hours * 3600.0);
   held_torque_ = largest_force / gearing.lever;
-  const double back = limits.torque_constant;
-  for (std::size_t i = 0; i < work.current.size(); ++i) {
-    largest_current_ = std::max(largest_current_, work.current[i]);
-    largest_power_ = std::max(largest_power_, work.power[i]);
-    largest_duty_voltage_ =
-        std::max(largest_duty_voltage_,
-                 work.current[i] * limits.duty_resistance + back * work.motor_speed[i]);
-    force_followed_ = force_followed_ && work.force[i] <= largest_force;
-  }
+  force_followed_ = work.largest_force <= largest_force;
 }
 
 double ChargeLaw::motor_power(double voltage) const {
@@ -114,8 +106,8 @@ double ChargeLaw::motor_power(double voltage) const {
 }
 
 bool ChargeLaw::follows(double voltage) const {
-  return force_followed_ && largest_current_ <= limits_->phase_current &&
-         largest_duty_voltage_ <= voltage && largest_power_ <= motor_power(voltage);
+  return force_followed_ && work_->largest_current <= limits_->phase_current &&
+         work_->largest_duty_voltage <= voltage && work_->largest_power <= motor_power(voltage);
 }
 
 bool ChargeLaw::follows(std::size_t i, double voltage, double motor_power) const {
@@ -159,7 +151,7 @@ void ChargeLaw::drawn(const std::vector<double>& power, const std::vector<double
   const double accessories = side_->accessories;
   const double least = *std::ranges::min_element(voltages);
   const bool matched =
-      four_resistances * (largest_power_ * per_efficiency + accessories) >= least * least;
+      four_resistances * (work_->largest_power * per_efficiency + accessories) >= least * least;
   if (weighs() || matched) {
     for (std::size_t k = 0; k < voltages.size(); ++k) {
       charges[k] = drawn(power, duration, voltages[k]);
@@ -182,6 +174,10 @@ void ChargeLaw::drawn(const std::vector<double>& power, const std::vector<double
 }
 
 void ChargeLaw::followed(std::span<const double> voltages, std::span<double> charges) const {
+  if (work_->series.holds() && !weighs()) {
+    work_->series.charges(voltages, charges);
+    return;
+  }
   drawn(work_->power, work_->duration, voltages, charges);
   for (std::size_t k = 0; k < voltages.size(); ++k) {
     const double idle = battery_current(voltages[k], limits_->pack_resistance, side_->accessories);
@@ -316,7 +312,7 @@ void ChargeLaw::add_kinks(std::size_t most, double low, double high,
 }
 
 double ChargeLaw::singularity() const {
-  const double power = largest_power_ / limits_->efficiency + side_->accessories;
+  const double power = work_->largest_power / limits_->efficiency + side_->accessories;
   return 2.0 * std::sqrt(limits_->pack_resistance * power);
 }
 

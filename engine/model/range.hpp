@@ -68,10 +68,7 @@ class ChargeLaw {
   const PackSide* side_;
   RideWork* work_;
   double reference_current_;  // A of the pack at which the rated capacity holds
-  double largest_current_ = 0;
-  double largest_power_ = 0;
-  double largest_duty_voltage_ = 0;
-  double held_torque_ = 0;  // N m at the largest force
+  double held_torque_ = 0;    // N m at the largest force
   bool force_followed_ = true;
   static constexpr std::size_t kNodes = 10;
   std::array<double, kNodes> node_charge_{};

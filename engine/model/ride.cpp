@@ -1,5 +1,6 @@
 #include "model/ride.hpp"
 
+#include <Eigen/Core>
 #include <algorithm>
 #include <cmath>
 
@@ -46,34 +47,62 @@ void demand_points(const PointLaw& given, std::size_t count, const double* __res
   }
 }
 
+// Moves the driving points behind the first `kept`, which all drive, up to them; returns how many
+// drive.
+std::size_t move_up(const RideColumns& c, std::size_t kept, RideWork& work) {
+  for (std::size_t i = kept; i < c.speed.size(); ++i) {
+    work.force[kept] = work.force[i];
+    work.motor_speed[kept] = work.motor_speed[i];
+    work.current[kept] = work.current[i];
+    work.power[kept] = work.power[i];
+    work.duration[kept] = work.duration[i];
+    kept += work.force[i] > 0 ? 1U : 0U;
+  }
+  return kept;
+}
+
+double largest_of(const std::vector<double>& column) {
+  return Eigen::Map<const Eigen::ArrayXd>(column.data(), static_cast<Eigen::Index>(column.size()))
+      .maxCoeff();
+}
+
+// The extremes that ChargeLaw asks for.
+void note_largest(const DriveLimits& d, RideWork& work) {
+  work.largest_current = work.largest_power = work.largest_force = work.largest_duty_voltage = 0;
+  if (work.current.empty()) return;
+  const auto count = static_cast<Eigen::Index>(work.current.size());
+  const Eigen::Map<const Eigen::ArrayXd> current(work.current.data(), count);
+  const Eigen::Map<const Eigen::ArrayXd> speed(work.motor_speed.data(), count);
+  work.largest_current = std::max(0.0, largest_of(work.current));
+  work.largest_power = std::max(0.0, largest_of(work.power));
+  work.largest_force = largest_of(work.force);
+  work.largest_duty_voltage =
+      std::max(0.0, (current * d.duty_resistance + d.torque_constant * speed).maxCoeff());
+}
+
 // Fills the work with the points at which the motor drives.
 void demand(const RideColumns& c, const DriveLimits& d, const Gearing& g, const Rolling& r,
             RideWork& work) {
   const std::size_t count = c.speed.size();
-  for (auto* column :
-       {&work.motor_speed, &work.current, &work.power, &work.duration, &work.force}) {
+  work.duration = c.duration;
+  for (auto* column : {&work.motor_speed, &work.current, &work.power, &work.force}) {
     column->resize(count);
   }
   demand_points(point_law(d, g, r), count, c.acceleration.data(), c.weight_on.data(),
                 c.weight_along.data(), c.speed.data(), c.wind.data(), work.force.data(),
                 work.motor_speed.data(), work.current.data(), work.power.data());
-  std::size_t kept = 0;
-  double driving = 0;
-  for (std::size_t i = 0; i < count; ++i) {
-    work.force[kept] = work.force[i];
-    work.motor_speed[kept] = work.motor_speed[i];
-    work.current[kept] = work.current[i];
-    work.power[kept] = work.power[i];
-    work.duration[kept] = c.duration[i];
-    const bool drives = work.force[i] > 0 && c.speed[i] > 0;
-    driving += drives ? c.duration[i] : 0.0;
-    kept += drives ? 1 : 0;
-  }
+  // The columns are in an order that leaves little to move.
+  std::size_t first_idle = 0;
+  while (first_idle < count && work.force[first_idle] > 0) ++first_idle;
+  const std::size_t kept = move_up(c, first_idle, work);
   for (auto* column :
        {&work.motor_speed, &work.current, &work.power, &work.duration, &work.force}) {
     column->resize(kept);
   }
-  work.idle_duration = kept == count ? 0.0 : c.total_duration - driving;
+  double driving = 0;
+  for (const double duration : work.duration) driving += duration;
+  work.idle_duration = std::max(0.0, c.total_duration - driving);
+  note_largest(d, work);
 }
 
 // What each driving point really takes when some cannot be followed; returns the time that falls
@@ -93,18 +122,52 @@ double hold_back(const ChargeLaw& law, const DriveLimits& d, RideWork& work) {
   return behind;
 }
 
-// Battery current of each motor power. Apart from the sums so that it runs two points at a time.
-void battery_currents(const DriveLimits& d, const PackSide& side, const std::vector<double>& powers,
-                      std::vector<double>& drawn) {
-  const double* __restrict power = powers.data();
-  double* __restrict result = drawn.data();
-  const double per_efficiency = 1.0 / d.efficiency;
-  const double voltage = d.voltage;
-  const double resistance = d.pack_resistance;
-  const double accessories = side.accessories;
+// Charge in C and energy in J of one pass at the limits' open-circuit voltage.
+struct Passed {
+  double charge, energy;
+};
+
+Passed passed(const DriveLimits& d, const PackSide& side, const std::vector<double>& powers,
+              const RideWork& work) {
+  const double idle = battery_current(d.voltage, d.pack_resistance, side.accessories);
+  Passed sum{idle * work.idle_duration, 0};
+  sum.energy = sum.charge * (d.voltage - idle * d.pack_resistance);
   for (std::size_t i = 0; i < powers.size(); ++i) {
-    result[i] = battery_current(voltage, resistance, power[i] * per_efficiency + accessories);
+    const double current =
+        battery_current(d.voltage, d.pack_resistance, powers[i] / d.efficiency + side.accessories);
+    const double charge = current * work.duration[i];
+    sum.charge += charge;
+    sum.energy += charge * (d.voltage - current * d.pack_resistance);
   }
+  return sum;
+}
+
+// Takes the series of a ride that is followed throughout, when it has points enough to pay.
+void take_series(const DriveLimits& d, const PackSide& side, RideWork& work) {
+  constexpr std::size_t kFewest = 8;
+  work.series.clear();
+  const std::size_t count = work.power.size();
+  if (count < kFewest) return;
+  work.pack_power.resize(count);
+  const double per_efficiency = 1.0 / d.efficiency;
+  for (std::size_t i = 0; i < count; ++i) {
+    work.pack_power[i] = work.power[i] * per_efficiency + side.accessories;
+  }
+  double lowest = d.voltage;
+  for (const ChargeNode& node : side.pack->nodes) {
+    lowest = std::min(lowest, side.pack->series * node.voltage);
+  }
+  const double most = work.largest_power * per_efficiency + side.accessories;
+  work.series.take(work.pack_power, work.duration, side.accessories, work.idle_duration, most,
+                   d.pack_resistance, lowest, work.drawn);
+}
+
+Passed passed_followed(const DriveLimits& d, const PackSide& side, RideWork& work) {
+  take_series(d, side, work);
+  if (!work.series.holds()) return passed(d, side, work.power, work);
+  Passed result{0, work.series.energy()};
+  work.series.charges({&d.voltage, 1}, {&result.charge, 1});
+  return result;
 }
 
 }  // namespace
@@ -113,7 +176,16 @@ RideColumns ride_columns(const RideDemand& demanded, const Surroundings& air) {
   RideColumns c;
   c.total_duration = demanded.duration;
   c.distance = demanded.distance;
+  std::vector<OperatingPoint> points;
   for (const OperatingPoint& p : demanded.points) {
+    if (p.speed > 0) points.push_back(p);  // a standing bike draws accessories only
+  }
+  // A road bike's push by rolling and drag, in m/s2, decides where coasting begins.
+  const auto push = [](const OperatingPoint& p) {
+    return p.acceleration + kGravity * p.grade + 0.15 + 0.0018 * p.speed * p.speed;
+  };
+  std::ranges::stable_sort(points, std::ranges::greater(), push);
+  for (const OperatingPoint& p : points) {
     const double cosine = 1.0 / std::sqrt(1.0 + p.grade * p.grade);
     const double wind = p.speed + air.headwind;
     c.speed.push_back(p.speed);
@@ -130,33 +202,25 @@ RideColumns ride_columns(const RideDemand& demanded, const Surroundings& air) {
 RideResult ride_currents(const RideColumns& columns, const DriveLimits& d, const Gearing& g,
                          const Rolling& rolling, const PackSide& side, RideWork& work) {
   demand(columns, d, g, rolling, work);
-  ChargeLaw law(d, rolling.largest_force, g, side, work);
+  const ChargeLaw law(d, rolling.largest_force, g, side, work);
   RideResult result;
   result.follows_all = law.follows(d.voltage);
-  const double idle = battery_current(d.voltage, d.pack_resistance, side.accessories);
-  double charge = idle * work.idle_duration;
-  double energy = charge * (d.voltage - idle * d.pack_resistance);
-  double square = 0;
-  double behind = 0;
-  if (!result.follows_all) behind = hold_back(law, d, work);
+  work.series.clear();
+  const double behind = result.follows_all ? 0.0 : hold_back(law, d, work);
   const std::vector<double>& current = result.follows_all ? work.current : work.held_current;
   const std::vector<double>& power = result.follows_all ? work.power : work.held_power;
-  work.drawn.resize(power.size());
-  battery_currents(d, side, power, work.drawn);
-  for (std::size_t i = 0; i < power.size(); ++i) {
-    const double passed = work.drawn[i] * work.duration[i];
-    charge += passed;
-    energy += passed * (d.voltage - work.drawn[i] * d.pack_resistance);
+  const Passed sum =
+      result.follows_all ? passed_followed(d, side, work) : passed(d, side, power, work);
+  double square = 0;
+  for (std::size_t i = 0; i < current.size(); ++i) {
     square += current[i] * current[i] * work.duration[i];
   }
-  if (!current.empty()) {
-    result.first_current = work.drawn.front();
-    result.first_motor = current.front();
-  }
-  if (work.current.empty()) result.first_current = idle;
-  result.consumption = energy / columns.distance;
+  const double first = power.empty() ? 0.0 : power.front() / d.efficiency;
+  result.first_current = battery_current(d.voltage, d.pack_resistance, first + side.accessories);
+  result.first_motor = current.empty() ? 0.0 : current.front();
+  result.consumption = sum.energy / columns.distance;
   result.keeps_up = 1.0 - behind / columns.total_duration;
-  result.pack_mean = charge / columns.total_duration;
+  result.pack_mean = sum.charge / columns.total_duration;
   result.heat.mean_square_current = square / columns.total_duration;
   result.heat.friction_power =
       g.ratio *

@@ -2,6 +2,7 @@
 
 #include <vector>
 
+#include "model/charge_series.hpp"
 #include "model/drive.hpp"
 #include "model/heat.hpp"
 #include "model/profile.hpp"
@@ -33,6 +34,14 @@ struct RideWork {
   std::vector<double> duration;     // s
   std::vector<double> force;        // N demanded
   double idle_duration = 0;         // s
+  // The largest of each column, and of the voltage that full duty asks for the current, I R' + K w.
+  double largest_current = 0;
+  double largest_power = 0;
+  double largest_force = 0;
+  double largest_duty_voltage = 0;
+  // Pack power of each point in W, and the series of their charge where that is quicker.
+  std::vector<double> pack_power;
+  ChargeSeries series;
   // What the points take where the bike cannot follow, and the pack's current at each.
   std::vector<double> held_current;
   std::vector<double> held_power;
