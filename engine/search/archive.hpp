@@ -47,6 +47,11 @@ class Archive {
   // be made small) and somewhere better: with bounds of a partial combination as values, none of
   // its completions is on the front then. Several threads may ask at once.
   [[nodiscard]] bool dominated(const double* values) const { return forest_.dominates(values); }
+  // Eight of the points, one of which dominates the values, as rows of eight per objective, or
+  // null. They stay until something is offered.
+  [[nodiscard]] const double* dominating(const double* values) const {
+    return forest_.dominating(values);
+  }
 
  private:
   void settle();

@@ -10,6 +10,7 @@
 #include <tuple>
 
 #include "search/best_case.hpp"
+#include "search/shade.hpp"
 
 namespace sprocketry::search {
 namespace {
@@ -109,17 +110,18 @@ class Searcher {
         trees_(&trees),
         options_(&options),
         evaluator_(setup, space),
-        best_(setup) {}
+        best_(setup),
+        shade_(setup.objectives.size()) {}
 
   void run(const Group& group, const Archive& known, Findings& findings) {
-    known_ = &known;
+    shade_.fall(known, findings.archive);
     findings_ = &findings;
     tree_ = &trees_->trees[trees_->of_motor[group.motor]];
     const std::vector<std::uint32_t> controllers =
         passing_controllers(*space_, compatible_->grid, group.motor, group.pack);
     const auto& chargers = compatible_->grid.chargers(group.pack);
     limits_ = charger_limits(*space_, chargers);
-    level_.groups = group_chargers(*space_, chargers);
+    level_.groups = group_chargers(*space_, space_->packs[group.pack].part, chargers);
     level_.chargers = chargers.size();
     std::vector<std::uint32_t> blocks = tree_->blocks;
     if (options_->bound_packs && controllers.size() > 1) {
@@ -173,13 +175,12 @@ class Searcher {
           continue;
         }
       }
-      evaluate_drive(*setup_, *space_, *compatible_, level_, drive, evaluator_, *findings_);
+      evaluate_undominated(*setup_, *space_, *compatible_, level_, drive, evaluator_, shade_,
+                           *findings_);
     }
   }
 
-  bool dominated(const BestCase::Values& values) {
-    return known_->dominated(values.data()) || findings_->archive.dominated(values.data());
-  }
+  bool dominated(const BestCase::Values& values) { return shade_.dominated(values.data()); }
 
   const Setup* setup_;
   const Space* space_;
@@ -188,7 +189,7 @@ class Searcher {
   const SearchOptions* options_;
   Evaluator evaluator_;
   BestCase best_;
-  const Archive* known_ = nullptr;
+  Shade shade_;
   Findings* findings_ = nullptr;
   const DriveTree* tree_ = nullptr;
   BestCase::Chargers limits_;

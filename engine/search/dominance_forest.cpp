@@ -10,7 +10,7 @@ namespace {
 
 // How much is asked one by one, and how much larger a tree is at least than the next. With larger
 // ratios a point is planted anew more often, with smaller ones more trees are asked.
-constexpr std::size_t kMostLatest = 256;
+constexpr std::size_t kMostLatest = 64;
 constexpr std::size_t kRatio = 2;
 
 std::vector<double> front_values(std::size_t objectives, const std::vector<double>& values) {
@@ -51,14 +51,14 @@ bool DominanceForest::covers(const double* point) const {
   return false;
 }
 
-bool DominanceForest::dominates(const double* point) const {
+const double* DominanceForest::dominating(const double* point) const {
   for (const DominanceTree& tree : trees_) {
-    if (tree.dominates(point)) return true;
+    if (const double* found = tree.dominating(point)) return found;
   }
   for (std::size_t b = 0; b < latest_.blocks(); ++b) {
-    if (lanes::dominate(latest_.rows(b), latest_.objectives(), point)) return true;
+    if (lanes::dominate(latest_.rows(b), latest_.objectives(), point)) return latest_.rows(b);
   }
-  return false;
+  return nullptr;
 }
 
 void DominanceForest::plant() {

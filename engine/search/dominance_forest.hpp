@@ -24,7 +24,11 @@ class DominanceForest {
   [[nodiscard]] bool covers(const double* point) const;
 
   // True when some point is nowhere above the given one and somewhere below it.
-  [[nodiscard]] bool dominates(const double* point) const;
+  [[nodiscard]] bool dominates(const double* point) const { return dominating(point) != nullptr; }
+
+  // Eight points, one of them such a one, as DominanceTree::dominating() gives them, or null. They
+  // stay until the set changes.
+  [[nodiscard]] const double* dominating(const double* point) const;
 
  private:
   void plant();

@@ -106,10 +106,10 @@ std::vector<double> DominanceTree::values() const {
 }
 
 template <typename AtLeaf>
-bool DominanceTree::find(const double* point, AtLeaf at_leaf) const {
-  if (levels_.empty()) return false;
+const double* DominanceTree::find(const double* point, AtLeaf at_leaf) const {
+  if (levels_.empty()) return nullptr;
   for (std::size_t b = 0; b < pivots_.blocks(); ++b) {
-    if (at_leaf(pivots_, b)) return true;
+    if (at_leaf(pivots_, b)) return pivots_.rows(b);
   }
   struct Node {
     std::size_t first = 0;  // of the eight blocks one level down
@@ -118,18 +118,18 @@ bool DominanceTree::find(const double* point, AtLeaf at_leaf) const {
   // 2^32 points make eleven levels.
   std::array<Node, 12> path;
   std::size_t level = levels_.size() - 1;
-  if (level == 0) return at_leaf(levels_[0], 0);
+  if (level == 0) return at_leaf(levels_[0], 0) ? levels_[0].rows(0) : nullptr;
   path[level] = {0, lanes::at_most(levels_[level].rows(0), levels_[level].objectives(), point)};
   while (true) {
     Node& node = path[level];
     if (node.open == 0) {
-      if (++level == levels_.size()) return false;
+      if (++level == levels_.size()) return nullptr;
       continue;
     }
     const std::size_t block = node.first + static_cast<std::size_t>(std::countr_zero(node.open));
     node.open &= node.open - 1;
     if (level == 1) {
-      if (block < levels_[0].blocks() && at_leaf(levels_[0], block)) return true;
+      if (block < levels_[0].blocks() && at_leaf(levels_[0], block)) return levels_[0].rows(block);
       continue;
     }
     if (block >= levels_[level - 1].blocks()) continue;
@@ -140,12 +140,13 @@ bool DominanceTree::find(const double* point, AtLeaf at_leaf) const {
 }
 
 bool DominanceTree::covers(const double* point) const {
-  return find(point, [&](const Blocks& leaves, std::size_t block) {
+  const auto* found = find(point, [&](const Blocks& leaves, std::size_t block) {
     return lanes::at_most(leaves.rows(block), leaves.objectives(), point) != 0;
   });
+  return found != nullptr;
 }
 
-bool DominanceTree::dominates(const double* point) const {
+const double* DominanceTree::dominating(const double* point) const {
   return find(point, [&](const Blocks& leaves, std::size_t block) {
     return lanes::dominate(leaves.rows(block), leaves.objectives(), point);
   });

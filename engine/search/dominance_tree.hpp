@@ -28,11 +28,15 @@ class DominanceTree {
   [[nodiscard]] bool covers(const double* point) const;
 
   // True when some point is nowhere above the given one and somewhere below it.
-  [[nodiscard]] bool dominates(const double* point) const;
+  [[nodiscard]] bool dominates(const double* point) const { return dominating(point) != nullptr; }
+
+  // Eight points, one of them such a one, as rows of eight per objective (see lanes.hpp), or null.
+  // They stay where they are as long as the tree.
+  [[nodiscard]] const double* dominating(const double* point) const;
 
  private:
   template <typename AtLeaf>
-  [[nodiscard]] bool find(const double* point, AtLeaf at_leaf) const;
+  [[nodiscard]] const double* find(const double* point, AtLeaf at_leaf) const;
 
   Blocks pivots_;               // some of the points, spread, that are asked first
   std::vector<Blocks> levels_;  // the points, then corners up to a single block

@@ -36,8 +36,7 @@ void Evaluator::set_drive(const PreparedLevel& level, const DriveOption& drive) 
   parts_.rear_teeth = rear.teeth;
 }
 
-void Evaluator::set_parts(const PreparedLevel& level, const DriveOption& drive,
-                          double charger_mass) {
+void Evaluator::take(const PreparedLevel& level, const DriveOption& drive, double charger_mass) {
   set_drive(level, drive);
   const FrontOption& front = space_->fronts[drive.front];
   const RearOption& rear = space_->rears[drive.rear];
@@ -96,10 +95,16 @@ std::optional<std::size_t> Evaluator::strength_fail(const PreparedLevel& level,
   return first_failure(setup_->strength, level, drive);
 }
 
+const spec::Metrics& Evaluator::objectives(const PreparedLevel& level, const DriveOption& drive,
+                                           Money charger_price, double charge_time) {
+  metrics_.price = level.price + drive.price + charger_price;
+  metrics_.charge_time = charge_time;
+  ensure(setup_->objective_figures);
+  return metrics_;
+}
+
 std::optional<std::size_t> Evaluator::riding_fail(const PreparedLevel& level,
-                                                  const DriveOption& drive,
-                                                  double carried_charger_mass) {
-  set_parts(level, drive, carried_charger_mass);
+                                                  const DriveOption& drive) {
   if (const auto failed = first_failure(setup_->speed, level, drive)) return failed;
   return first_failure(setup_->heat, level, drive);
 }
@@ -119,7 +124,7 @@ std::optional<std::size_t> Evaluator::demands_fail(const PreparedLevel& level,
 
 const spec::Metrics& Evaluator::full(const PreparedLevel& level, const DriveOption& drive,
                                      const ChargerOption& charger) {
-  set_parts(level, drive, charger.carried_mass);
+  take(level, drive, charger.carried_mass);
   ensure(spec::figures::kAll);
   set_charger(level, drive, charger);
   return metrics_;

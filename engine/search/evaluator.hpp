@@ -27,10 +27,14 @@ class Evaluator {
 
   // The first strength rule that rejects a level with a drive, whatever the charger, or nothing.
   std::optional<std::size_t> strength_fail(const PreparedLevel& level, const DriveOption& drive);
-  // Takes up a level with a drive for a carried charger's mass (kg); returns the index of the first
-  // speed or heat rule that rejects, or nothing. Prepares demands_fail().
-  std::optional<std::size_t> riding_fail(const PreparedLevel& level, const DriveOption& drive,
-                                         double carried_charger_mass);
+  // Takes up a level with a drive for a carried charger's mass (kg).
+  void take(const PreparedLevel& level, const DriveOption& drive, double carried_charger_mass);
+  // The objectives' figures of what was taken up, as far as they do not depend on the charger; the
+  // metrics that do are those of `charger_price` and `charge_time` (s).
+  const spec::Metrics& objectives(const PreparedLevel& level, const DriveOption& drive,
+                                  Money charger_price, double charge_time);
+  // The index of the first speed or heat rule that rejects what was taken up, or nothing.
+  std::optional<std::size_t> riding_fail(const PreparedLevel& level, const DriveOption& drive);
   // The first demand that rejects the combination with a charger of that mass, or nothing; then the
   // objectives' figures are there, others may not be.
   std::optional<std::size_t> demands_fail(const PreparedLevel& level, const DriveOption& drive,
@@ -43,7 +47,6 @@ class Evaluator {
 
  private:
   void set_drive(const PreparedLevel& level, const DriveOption& drive);
-  void set_parts(const PreparedLevel& level, const DriveOption& drive, double charger_mass);
   void set_charger(const PreparedLevel& level, const DriveOption& drive,
                    const ChargerOption& charger);
   // Computes the portions of `figures` that are not there yet.

@@ -53,7 +53,8 @@ Findings search_all(const Setup& setup, const Space& space, const Compatible& co
     const auto& chargers = compatible.grid.chargers(option.pack);
     const LevelWork level{prepare_level(setup, space, option.motor, option.controller, option.pack),
                           compatible.grid.index(option.motor, option.controller, option.pack),
-                          group_chargers(space, chargers), chargers.size()};
+                          group_chargers(space, space.packs[option.pack].part, chargers),
+                          chargers.size()};
     const auto& drives = compatible.motor_drives[option.motor];
     for (std::uint32_t i = piece.first_drive; i < piece.last_drive; ++i) {
       evaluate_drive(setup, space, compatible, level, drives[i], worker.evaluator, worker.findings);

@@ -1,6 +1,9 @@
 #include "search/worker.hpp"
 
 #include <algorithm>
+#include <cmath>
+#include <limits>
+#include <tuple>
 
 namespace sprocketry::search {
 namespace {
@@ -17,9 +20,15 @@ Member make_member(const Setup& setup, const spec::Metrics& metrics, const Key& 
   return member;
 }
 
+bool has_all(const Setup& setup, const Member& member) {
+  const auto first = member.objectives.begin();
+  return std::none_of(first, first + static_cast<std::ptrdiff_t>(setup.objectives.size()),
+                      [](double value) { return std::isnan(value); });
+}
+
 }  // namespace
 
-std::vector<ChargerGroup> group_chargers(const Space& space,
+std::vector<ChargerGroup> group_chargers(const Space& space, const parts::PackPart& pack,
                                          const std::vector<std::uint32_t>& chargers) {
   std::vector<ChargerGroup> groups;
   for (const std::uint32_t h : chargers) {
@@ -28,7 +37,18 @@ std::vector<ChargerGroup> group_chargers(const Space& space,
     if (same != groups.end()) {
       same->chargers.push_back(h);
     } else {
-      groups.push_back({mass, {h}});
+      groups.push_back({mass, {h}, 0, 0});
+    }
+  }
+  for (ChargerGroup& group : groups) {
+    std::ranges::sort(group.chargers, {},
+                      [&](std::uint32_t h) { return std::tuple(space.chargers[h].price, h); });
+    group.least_price = space.chargers[group.chargers.front()].price;
+    group.least_time = std::numeric_limits<double>::infinity();
+    for (const std::uint32_t h : group.chargers) {
+      const double time = charge_time(pack, space.chargers[h].part);
+      // No charger at all makes it NaN, and it stays so.
+      group.least_time = time >= group.least_time ? group.least_time : time;
     }
   }
   return groups;
@@ -49,7 +69,8 @@ void evaluate_drive(const Setup& setup, const Space& space, const Compatible& co
     return;
   }
   for (const ChargerGroup& group : level.groups) {
-    if (const auto failed = evaluator.riding_fail(level.prepared, option, group.carried_mass)) {
+    evaluator.take(level.prepared, option, group.carried_mass);
+    if (const auto failed = evaluator.riding_fail(level.prepared, option)) {
       findings.rejected[*failed] += group.chargers.size();
       continue;
     }
@@ -60,6 +81,50 @@ void evaluate_drive(const Setup& setup, const Space& space, const Compatible& co
       }
       ++findings.evaluated;
       findings.archive.offer(make_member(setup, evaluator.metrics(), {level.index, h, drive}));
+    }
+  }
+}
+
+void evaluate_undominated(const Setup& setup, const Space& space, const Compatible& compatible,
+                          const LevelWork& level, std::uint32_t drive, Evaluator& evaluator,
+                          Shade& shade, Findings& findings) {
+  const DriveOption& option = compatible.drives[drive];
+  for (const ChargerGroup& group : level.groups) {
+    evaluator.take(level.prepared, option, group.carried_mass);
+    const Member best = make_member(
+        setup, evaluator.objectives(level.prepared, option, group.least_price, group.least_time),
+        {});
+    if (has_all(setup, best) && shade.dominated(best.objectives.data())) {
+      findings.pruned += group.chargers.size();
+      continue;
+    }
+    auto failed = evaluator.strength_fail(level.prepared, option);
+    if (!failed) failed = evaluator.riding_fail(level.prepared, option);
+    if (failed) {
+      findings.rejected[*failed] += group.chargers.size();
+      continue;
+    }
+    std::optional<Member> offered;
+    for (const std::uint32_t h : group.chargers) {
+      const ChargerOption& charger = space.chargers[h];
+      if (offered) {
+        const Member next =
+            make_member(setup,
+                        evaluator.objectives(level.prepared, option, charger.price,
+                                             charge_time(*level.prepared.parts.pack, charger.part)),
+                        {});
+        if (has_all(setup, next) && dominates(*offered, next, setup.objectives.size())) {
+          ++findings.pruned;
+          continue;
+        }
+      }
+      if (const auto missed = evaluator.demands_fail(level.prepared, option, charger)) {
+        ++findings.rejected[*missed];
+        continue;
+      }
+      ++findings.evaluated;
+      offered = make_member(setup, evaluator.metrics(), {level.index, h, drive});
+      findings.archive.offer(*offered);
     }
   }
 }

@@ -4,15 +4,20 @@
 
 #include "search/archive.hpp"
 #include "search/evaluator.hpp"
+#include "search/shade.hpp"
 
 namespace sprocketry::search {
 
 // A pack's chargers that weigh the same on the bike and so share all physics.
 struct ChargerGroup {
-  double carried_mass = 0;  // kg
-  std::vector<std::uint32_t> chargers;
+  double carried_mass = 0;              // kg
+  std::vector<std::uint32_t> chargers;  // by ascending price
+  // What none of them betters: the least price and the shortest charging (s; NaN when one of them
+  // is no charger at all, which has none).
+  Money least_price = 0;
+  double least_time = 0;
 };
-std::vector<ChargerGroup> group_chargers(const Space& space,
+std::vector<ChargerGroup> group_chargers(const Space& space, const parts::PackPart& pack,
                                          const std::vector<std::uint32_t>& chargers);
 
 // What a thread or a piece of work has found, with its account.
@@ -40,5 +45,12 @@ struct LevelWork {
 void evaluate_drive(const Setup& setup, const Space& space, const Compatible& compatible,
                     const LevelWork& level, std::uint32_t drive, Evaluator& evaluator,
                     Findings& findings);
+
+// The same where what is known to be dominated need not be evaluated: the objectives come first,
+// and what a member in the shade dominates is counted as pruned, whatever rules it breaks. So is a
+// charger whose twin, equal but for the price, was offered before.
+void evaluate_undominated(const Setup& setup, const Space& space, const Compatible& compatible,
+                          const LevelWork& level, std::uint32_t drive, Evaluator& evaluator,
+                          Shade& shade, Findings& findings);
 
 }  // namespace sprocketry::search

@@ -175,8 +175,9 @@ class BoundCheck {
     const auto level = search::prepare_level(setup_, space_, m, c, p);
     const search::DriveOption& option = compatible_.drives[drive];
     const search::ChargerOption& charger = space_.chargers[h];
+    evaluator_.take(level, option, charger.carried_mass);
     const bool rejected = evaluator_.strength_fail(level, option) ||
-                          evaluator_.riding_fail(level, option, charger.carried_mass) ||
+                          evaluator_.riding_fail(level, option) ||
                           evaluator_.demands_fail(level, option, charger);
     if (rejected) return;
     ++compared_;
