@@ -29,6 +29,7 @@ int run_program(int argc, char** argv) {
   add_parts(app, run);
   add_chain(app, run);
   add_swaps(app, run);
+  add_sheet(app, run);
   lay_out(app, exit_codes());
   try {
     app.parse(argc, argv);

@@ -44,6 +44,7 @@ inline constexpr QuantityRule kVoltage{Dimension::kVoltage, 1, 2000};
 inline constexpr QuantityRule kBatteryCurrent{Dimension::kCurrent, 0, 10000, true};
 inline constexpr QuantityRule kMotorCurrent{Dimension::kMotorCurrent, 0, 10000, true};
 inline constexpr QuantityRule kEfficiency{Dimension::kRatio, 0.5, 1};
+inline constexpr QuantityRule kCapacitance{Dimension::kCapacitance, 1e-7, 1};
 }  // namespace controller
 
 namespace cell {

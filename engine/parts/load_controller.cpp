@@ -61,6 +61,7 @@ void read_controller(const document::Node& node, Shelf& shelf) {
   part.model.settable = reader.boolean_or("settable", true, kCommonPractice);
   part.model.efficiency =
       reader.quantity_or("efficiency", rule::kEfficiency, "96 %", kCommonPractice);
+  part.model.capacitance = reader.optional_quantity("capacitance", rule::kCapacitance);
   part.mass = reader.quantity("mass", limits::kPartMass).value_or(0);
   part.price = reader.money("price", "260").value_or(0);
   reader.finish();

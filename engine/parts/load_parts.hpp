@@ -67,7 +67,8 @@ std::string canonical_size(const std::string& size);
 // {min, max} with at least one of both, ascending.
 Interval read_interval(Reader& owner, std::string_view key, const QuantityRule& rule);
 
-// The width of a key in m under the key of that name: a length, or `none` (0) for a plain shaft or bore.
+// The width of a key in m under the key of that name: a length, or `none` (0) for a plain shaft or
+// bore.
 std::optional<double> read_key_width(Reader& owner, std::string_view key = "key");
 
 // {length, width, height}, and {diameter, length}; both finish the reader. Nothing after an error.

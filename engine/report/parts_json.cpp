@@ -93,6 +93,7 @@ void write_controllers(JsonWriter& json, const Catalogue& catalogue) {
     json.member("motor_current_a", c.motor_current);
     json.member("settable", c.settable);
     json.member("efficiency_percent", percent(c.efficiency));
+    json.member("capacitance_uf", c.capacitance ? *c.capacitance * 1e6 : model::kNone);
     json.member("mass_kg", part.mass);
     json.member("price", price(part.price));
   });

@@ -76,7 +76,7 @@ motors:
     mass: 11.5 kg
     price: 640
 controllers:
-  - {id: vane-200, drives: [brushed, brushless], voltage: {min: 36 V, max: 90 V}, current: {battery: 200 A, motor: 300 A, motor_continuous: 150 A, for: 30 s}, settable: yes, efficiency: 97 %, mass: 1.9 kg, price: 260}
+  - {id: vane-200, drives: [brushed, brushless], voltage: {min: 36 V, max: 90 V}, current: {battery: 200 A, motor: 300 A, motor_continuous: 150 A, for: 30 s}, settable: yes, efficiency: 97 %, capacitance: 8000 uF, mass: 1.9 kg, price: 260}
 cells:
   - id: slate-100
     chemistry: lfp

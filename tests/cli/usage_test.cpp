@@ -10,7 +10,7 @@ namespace sprocketry::test::tiny {
 namespace {
 
 const Words kCommands = {"search", "evaluate", "enumerate", "compare", "lock",
-                         "check",  "parts",    "chain",     "swaps"};
+                         "check",  "parts",    "chain",     "swaps",   "sheet"};
 
 // Words of an example as a shell reads them, as far as the examples need.
 Words as_shell_words(const std::string& line) {
