@@ -62,15 +62,13 @@ void add_sheet(CLI::App& app, Run& action) {
   add_choice(*command, "--paper", options->paper, {"a4", "letter"}, "paper of --format html");
   add_rules(*command, options->rules);
   add_output(*command, options->output);
-  lay_out(
-      *command,
-      "Fuse and cables are sized for the battery current that the controller is set to. A\n"
-      "precharge resistor is worked out when the controller's `capacitance` is stated in the "
-      "parts\n"
-      "file. --rules is for --format json.\n\n" +
-          std::string(kAboutPicks) +
-          "\nExample: sprocketry sheet bike.yaml --pick DESIGN --format html --output sheet.html\n"
-          "\nExit codes: 0 the design meets every rule; 1 a rule rejects it; 2 wrong input.");
+  lay_out(*command,
+          "Fuse and cables are sized for the battery current that the controller is set to. A\n"
+          "precharge resistor is worked out when the controller's `capacitance` is stated in the "
+          "parts\n"
+          "file. --rules is for --format json.\n\n" +
+              std::string(kAboutPicks) +
+              "Exit codes: 0 the design meets every rule; 1 a rule rejects it; 2 wrong input.");
   command->callback([options, &action] { action = [options] { return run(*options); }; });
 }
 
