@@ -24,21 +24,6 @@ struct Options {
   int front = 0, rear = 0, links = 0;
 };
 
-// Reads an option's length; says on standard error what is wrong with it.
-std::optional<double> length_of(const char* option, const std::string& text,
-                                const parts::QuantityRule& rule) {
-  const auto quantity = units::parse(text, units::Dimension::kLength);
-  if (!quantity) {
-    complain(std::string(option) + ": " + quantity.error().message + "; " + quantity.error().hint);
-    return std::nullopt;
-  }
-  if (quantity->value >= rule.min && quantity->value <= rule.max) return quantity->value;
-  complain(std::string(option) + ": " + text + " is not between " +
-           units::print(rule.min, units::Dimension::kLength, "mm") + " and " +
-           units::print(rule.max, units::Dimension::kLength, "mm"));
-  return std::nullopt;
-}
-
 bool refuse(const std::string& text) {
   complain(text + "\nMore: sprocketry chain --help");
   return false;

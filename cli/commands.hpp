@@ -21,6 +21,7 @@ void add_parts(CLI::App& app, Run& run);
 void add_chain(CLI::App& app, Run& run);
 void add_swaps(CLI::App& app, Run& run);
 void add_sheet(CLI::App& app, Run& run);
+void add_guard(CLI::App& app, Run& run);
 void add_compare(CLI::App& app, Run& run);
 void add_lock(CLI::App& app, Run& run);
 void add_check(CLI::App& app, Run& run);

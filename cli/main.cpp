@@ -30,6 +30,7 @@ int run_program(int argc, char** argv) {
   add_chain(app, run);
   add_swaps(app, run);
   add_sheet(app, run);
+  add_guard(app, run);
   lay_out(app, exit_codes());
   try {
     app.parse(argc, argv);

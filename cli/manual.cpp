@@ -44,6 +44,10 @@ std::string_view example_of(std::string_view command) {
     return "sprocketry sheet specs/demo.yaml --format html --output sheet.html --pick "
            "hollin-48/keld-200/slate-60x20s1p/drip-lfp-72/linkage-420/hub-420-78:12/ring-420:59";
   }
+  if (command == "guard") {
+    return "sprocketry guard specs/demo.yaml --format dxf --output guard.dxf --pick "
+           "hollin-48/keld-200/slate-60x20s1p/drip-lfp-72/linkage-420/hub-420-78:12/ring-420:59";
+  }
   if (command == "compare") {
     return "sprocketry compare specs/demo.yaml --a-set 'choose.pack.voltage=[48 V]' "
            "--b-set 'choose.pack.voltage=[72 V]'";

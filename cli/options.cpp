@@ -4,7 +4,9 @@
 #include <charconv>
 #include <iostream>
 
+#include "complain.hpp"
 #include "document/diagnostics.hpp"
+#include "units/units.hpp"
 
 namespace sprocketry::cli {
 namespace {
@@ -94,6 +96,20 @@ std::optional<spec::Job> load(const JobOptions& options, spec::WrittenJob* writt
 std::string did_you_mean(std::string_view word, const std::vector<std::string>& known) {
   const auto near = document::nearest(word, {known.begin(), known.end()});
   return near ? "; did you mean '" + std::string(*near) + "'?" : "";
+}
+
+std::optional<double> length_of(const char* option, const std::string& text,
+                                const parts::QuantityRule& rule) {
+  const auto quantity = units::parse(text, units::Dimension::kLength);
+  if (!quantity) {
+    complain(std::string(option) + ": " + quantity.error().message + "; " + quantity.error().hint);
+    return std::nullopt;
+  }
+  if (quantity->value >= rule.min && quantity->value <= rule.max) return quantity->value;
+  complain(std::string(option) + ": " + text + " is not between " +
+           units::print(rule.min, units::Dimension::kLength, "mm") + " and " +
+           units::print(rule.max, units::Dimension::kLength, "mm"));
+  return std::nullopt;
 }
 
 }  // namespace sprocketry::cli

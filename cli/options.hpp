@@ -6,6 +6,7 @@
 #include <string_view>
 #include <vector>
 
+#include "parts/values.hpp"
 #include "report/design_json.hpp"
 #include "spec/load.hpp"
 
@@ -36,6 +37,10 @@ void add_output(CLI::App& command, std::optional<std::string>& path);
 // Loads the job; findings go to standard error. Nothing after an error.
 // `written` gets what it was loaded from.
 std::optional<spec::Job> load(const JobOptions& options, spec::WrittenJob* written = nullptr);
+
+// Reads an option's length in m within the rule's limits; says on standard error what is wrong.
+std::optional<double> length_of(const char* option, const std::string& text,
+                                const parts::QuantityRule& rule);
 
 // "; did you mean 'search'?", or nothing.
 std::string did_you_mean(std::string_view word, const std::vector<std::string>& known);
