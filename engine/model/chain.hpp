@@ -17,6 +17,10 @@ struct Chain {
   double friction = 0;          // coefficient of friction, pin in bushing
 };
 
+// Height of the inner plates over the pitch: 08A 12.07/12.7, 10A 15.09/15.875 (ISO 606, from
+// memory).
+inline constexpr double kPlateHeight = 0.95;
+
 // Relative drop of chain speed from its highest value, 1 - cos(pi/N).
 double chordal_speed_variation(int teeth);
 

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "model/chain.hpp"
 #include "model/constants.hpp"
 #include "model/sprocket.hpp"
 
@@ -57,7 +58,6 @@ void add_line(std::vector<OutlinePiece>& outline, const PlanePoint& to) {
 }  // namespace
 
 double chain_outer_radius(double pitch, int teeth) {
-  constexpr double kPlateHeight = 0.95;
   return std::max(0.5 * (pitch_diameter(pitch, teeth) + kPlateHeight * pitch),
                   0.5 * outside_diameter(pitch, teeth));
 }

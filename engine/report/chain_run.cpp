@@ -3,6 +3,7 @@
 #include "model/constants.hpp"
 #include "report/chain_load.hpp"
 #include "report/text.hpp"
+#include "rules/chain_line.hpp"
 
 namespace sprocketry::report {
 namespace {
@@ -50,6 +51,22 @@ void write_order(JsonWriter& json, const Design& d) {
   json.member("ends", "inner links");
   json.member("connecting_links", order.connecting_links);
   json.member("half_links", order.half_links);
+  json.end_object();
+}
+
+rules::LineUp line_up(const Design& d, const spec::Requirement& requirement) {
+  return rules::line_up({requirement, d.parts, d.chain, d.metrics, d.torque});
+}
+
+void write_line(JsonWriter& json, const Design& d, const spec::Requirement& requirement) {
+  json.key("line");
+  const auto fit = line_up(d, requirement).fit;
+  if (!fit) return json.null();
+  json.begin_object(Layout::kLine);
+  json.member("rear_teeth_mm", fit->rear_teeth * kMillimetre);
+  json.member("front_teeth_at", fit->teeth_outside ? "outer end" : "inner end");
+  json.member("shaft_spacer_mm", fit->shaft_spacer * kMillimetre);
+  json.member("rear_shift_mm", fit->rear_shift * kMillimetre);
   json.end_object();
 }
 
@@ -126,6 +143,23 @@ void write_slack_text(std::ostream& out, const SlackSetting& s, const spec::Bike
 
 }  // namespace
 
+std::string chain_line_text(const Design& d, const spec::Requirement& requirement) {
+  const auto fit = line_up(d, requirement).fit;
+  if (!fit) return "";
+  std::string text = "middle of the rear teeth " + millimetres(fit->rear_teeth, 1) +
+                     " from the bike's centre plane; front sprocket with its teeth at the hub's " +
+                     (fit->teeth_outside ? "outer" : "inner") + " end, ";
+  text += fit->shaft_spacer > 0 ? millimetres(fit->shaft_spacer, 1) + " of spacer behind the hub"
+                                : "the hub against the shaft's face";
+  if (fit->rear_shift > 0) {
+    text +=
+        "; rear sprocket on a spacer of " + millimetres(fit->rear_shift, 1) + " with longer bolts";
+  } else if (fit->rear_shift < 0) {
+    text += "; rear sprocket dished inwards by " + millimetres(-fit->rear_shift, 1);
+  }
+  return text;
+}
+
 void write_chain(JsonWriter& json, const Design& d, const spec::Requirement& requirement) {
   const rules::ChainRun& run = d.chain;
   json.key("chain");
@@ -144,6 +178,7 @@ void write_chain(JsonWriter& json, const Design& d, const spec::Requirement& req
   write_possible(json, d, requirement.bike);
   write_order(json, d);
   write_slack(json, d, requirement.bike);
+  write_line(json, d, requirement);
   json.end_object();
 }
 
@@ -162,6 +197,8 @@ void write_chain_work(std::ostream& out, const Design& d, const spec::Requiremen
   }
   if (d.chain_order) write_order_text(out, d);
   if (d.chain.slack) write_slack_text(out, *d.chain.slack, bike);
+  const std::string across = chain_line_text(d, requirement);
+  if (!across.empty()) line(out, "chain line", across);
 }
 
 }  // namespace sprocketry::report

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <ostream>
+#include <string>
 
 #include "report/json_writer.hpp"
 #include "search/design.hpp"
@@ -16,5 +17,8 @@ void write_chain(JsonWriter& json, const search::Design& design,
 // the chain, how to set it. Nothing when no chain fits.
 void write_chain_work(std::ostream& out, const search::Design& design,
                       const spec::Requirement& requirement);
+
+// How both sprockets come into one plane, in words; "" where a size that it needs is not stated.
+std::string chain_line_text(const search::Design& design, const spec::Requirement& requirement);
 
 }  // namespace sprocketry::report

@@ -2,6 +2,7 @@
 
 #include "model/constants.hpp"
 #include "parts/shaft_keys.hpp"
+#include "report/chain_run.hpp"
 #include "report/sheet.hpp"
 #include "rules/hub.hpp"
 
@@ -138,12 +139,9 @@ std::string slack_step(const search::Design& d, const spec::Bike& bike) {
          "swing-arm pivot and front sprocket in one line, where the chain is tightest.";
 }
 
-Section tension_section(const search::Sheet& sheet, const spec::Job& job) {
+std::vector<std::string> alignment_steps(const search::Sheet& sheet, const spec::Job& job) {
   const search::Design& d = sheet.design;
-  Section s;
-  s.title = "Alignment and tension";
-  s.text = {"With the power disconnected. Fingers go into the run only while nothing can turn."};
-  s.steps = {
+  return {
       "Lay a straight edge over the side of the rear sprocket: it must lie flat on the side of the "
       "front one too, at both ends of the adjuster's travel. Shim until it does.",
       "Turn the wheel by hand a whole turn: the rear sprocket runs true, the chain enters both "
@@ -155,8 +153,18 @@ Section tension_section(const search::Sheet& sheet, const spec::Job& job) {
       "Look at the connecting link: the clip's closed end points the way the chain runs, or the "
       "pins are riveted. Look again after the first ride.",
       "Set the slack again after the first 50 km: a new chain beds in."};
+}
+
+Section tension_section(const search::Sheet& sheet, const spec::Job& job) {
+  const search::Design& d = sheet.design;
+  Section s;
+  s.title = "Alignment and tension";
+  s.text = {"With the power disconnected. Fingers go into the run only while nothing can turn."};
+  const std::string across = chain_line_text(d, job.requirement);
+  if (!across.empty()) s.steps.push_back("Chain line: " + across + ".");
+  for (std::string& step : alignment_steps(sheet, job)) s.steps.push_back(std::move(step));
   s.remarks = {
-      "A straight edge finds what is out of line by about 1 mm; common practice, no source.",
+      "Out of line by at most 1 mm: chain makers' installation guides (from memory).",
       "Replace the chain, and look at the sprockets, when it has grown by " +
           std::string(d.parts.rear_teeth > 67 ? rounded(200.0 / d.parts.rear_teeth, 1) : "3") +
           " %: chain makers' limit for this tooth count; motorcycle workshops use 1 to 2 %."};

@@ -15,10 +15,6 @@ constexpr double kMuchPlay = 0.06;
 // source.
 constexpr double kTooMuchPlay = 0.12;
 
-// Height of the inner plates over the pitch: 08A 12.07/12.7, 10A 15.09/15.875 (ISO 606, from
-// memory).
-constexpr double kPlateHeight = 0.95;
-
 constexpr const char* kNoFit = "a link count that fits";
 constexpr const char* kNoArm = "bike.swing_arm";
 
@@ -65,7 +61,7 @@ Finding pivot_clearance(const Context& c, std::size_t) {
   if (!c.requirement.bike.pivot_diameter) return not_given("bike.swing_arm.pivot_diameter");
   return of_setting(c, [&](const model::SlackSetting& s) {
     const double nearest = std::min(s.pivot_to_upper, s.pivot_to_lower);
-    return at_least(nearest - 0.5 * kPlateHeight * c.parts.chain->model.pitch,
+    return at_least(nearest - 0.5 * model::kPlateHeight * c.parts.chain->model.pitch,
                     0.5 * *c.requirement.bike.pivot_diameter);
   });
 }

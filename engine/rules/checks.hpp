@@ -13,6 +13,7 @@ std::span<const Rule> fit_rules();
 std::span<const Rule> adjustment_rules();
 std::span<const Rule> strength_rules();
 std::span<const Rule> hub_rules();
+std::span<const Rule> chain_line_rules();
 std::span<const Rule> riding_rules();
 std::span<const Rule> demand_rules();
 

@@ -40,8 +40,9 @@ constexpr std::array kUnits = {
 
 std::vector<Rule> joined() {
   std::vector<Rule> rules;
-  for (const auto part : {electrical_rules(), room_rules(), fit_rules(), adjustment_rules(),
-                          strength_rules(), hub_rules(), riding_rules(), demand_rules()}) {
+  for (const auto part :
+       {electrical_rules(), room_rules(), fit_rules(), adjustment_rules(), chain_line_rules(),
+        strength_rules(), hub_rules(), riding_rules(), demand_rules()}) {
     rules.insert(rules.end(), part.begin(), part.end());
   }
   return rules;

@@ -28,6 +28,8 @@ inline constexpr QuantityRule kWheelInertia{Dimension::kInertia, 0, 50};
 inline constexpr QuantityRule kRollout = parts::limits::tyre::kRollout;
 inline constexpr QuantityRule kCentreDistance{Dimension::kLength, 0.1, 2};
 inline constexpr QuantityRule kMaxDiameter{Dimension::kLength, 0.05, 1};
+inline constexpr QuantityRule kAcross{Dimension::kLength, -0.3, 0.5};
+inline constexpr QuantityRule kSpacer{Dimension::kLength, 0, 0.1};
 inline constexpr QuantityRule kArmLength{Dimension::kLength, 0.2, 1};
 inline constexpr QuantityRule kShaftFromPivot{Dimension::kLength, -0.3, 0.3};
 inline constexpr QuantityRule kArmAngle{Dimension::kAngle, -std::numbers::pi / 4,

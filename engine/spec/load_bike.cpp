@@ -104,6 +104,7 @@ void read_bike(Reader& root, const Surrounding& around, Requirement& requirement
   read_rear_mount(*bike, result.rear);
   read_space(*bike, result);
   read_swing_arm(*bike, result);
+  read_chain_line(*bike, result);
   bike->finish();
 }
 

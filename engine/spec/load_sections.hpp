@@ -33,6 +33,8 @@ void read_tyre(Reader& bike, const Surrounding& around, Requirement& requirement
 void read_primary(Reader& bike, Bike& result);
 // `space` of the bike: the boxes for the battery, the room for the motor.
 void read_space(Reader& bike, Bike& result);
+// `chain_line` of the bike.
+void read_chain_line(Reader& bike, Bike& result);
 // `swing_arm` of the bike, checked against the centre distance, which must have been read.
 void read_swing_arm(Reader& bike, Bike& result);
 void read_loads(Reader& root, Requirement& requirement);

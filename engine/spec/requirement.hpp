@@ -7,6 +7,7 @@
 #include <variant>
 #include <vector>
 
+#include "model/chain_line.hpp"
 #include "model/profile.hpp"
 #include "model/road.hpp"
 #include "model/suspension.hpp"
@@ -56,6 +57,7 @@ struct Bike {
   std::optional<Room> space;
   RearMount rear;
   std::optional<model::SwingArm> swing_arm;
+  std::optional<model::ChainLine> chain_line;
   std::optional<double> pivot_diameter;  // m, of the tube or hub round the arm's pivot
 };
 

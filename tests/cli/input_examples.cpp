@@ -23,6 +23,7 @@ bike:
   primary: {ratio: 1.8, efficiency: 97 %, output_bore: 20 mm, output_key: none, price: 85, mass: 2.4 kg}
   rear_sprocket: {bolt_circle: 104 mm, bolts: 4, max_diameter: 300 mm}
   space: {battery: [{length: 420 mm, width: 190 mm, height: 230 mm}], motor: {diameter: 210 mm, length: 240 mm}}
+  chain_line: {wheel_face: 62 mm, shaft_face: 38 mm, rear_spacer: 2 mm}
   swing_arm: {length: 500 mm, shaft_from_pivot: {forward: 75 mm, up: 10 mm}, droop: 15 deg, rest: 8 deg, bump: -4 deg, pivot_diameter: 30 mm}
 rider: {mass: 80 kg}
 load: {mass: 10 kg}

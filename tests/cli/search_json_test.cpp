@@ -47,7 +47,7 @@ TEST(SearchJson, HasTheDocumentedKeysInTheirOrder) {
             (Words{"links", "centre_distance_mm", "wrap_deg", "efficiency", "chordal_percent",
                    "strength_n", "pull_peak_n", "pull_continuous_n", "steady_power_kw",
                    "steady_front_rpm", "power_capacity_kw", "galling_rpm", "links_possible", "buy",
-                   "slack"}));
+                   "slack", "line"}));
 }
 
 TEST(SearchJson, GivesEveryMetricOfTheTableAndTheListsUnderTheirDocumentedNames) {
