@@ -53,8 +53,9 @@ std::optional<search::Tolerances> read_tolerances(const std::vector<std::string>
     if (key == "all") {
       tolerances.usual = *tolerance;
     } else if (std::ranges::find(keys, key) == keys.end()) {
-      complain("--tolerance " + text + ": there is no figure '" + key + "'" +
-               nearest_figure(key, keys));
+      std::string finding = "--tolerance " + text;
+      finding.append(": there is no figure '").append(key).append("'");
+      complain(finding.append(nearest_figure(key, keys)));
       return std::nullopt;
     } else {
       tolerances.single.emplace_back(key, *tolerance);

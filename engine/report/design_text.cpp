@@ -151,6 +151,7 @@ void write_climbs(std::ostream& out, const Design& d, const spec::Job& job) {
 void write_rules(std::ostream& out, const std::vector<rules::Row>& list, const spec::Job& job,
                  Colour colour) {
   std::vector<std::vector<std::string>> rows;
+  rows.reserve(list.size());
   for (const rules::Row& row : list) rows.push_back({outcome(row), row_text(row, job.requirement)});
   out << '\n' << table({{"outcome", false}, {"rule, value, limit", false}}, rows, "  ", colour);
 }

@@ -149,13 +149,10 @@ void JsonWriter::break_line() {
 }
 
 void JsonWriter::before_value() {
-  if (levels_.empty()) {
-    assert(!document_done_ && "end_line() comes between two documents");
-  } else if (levels_.back().is_object) {
-    assert(has_key_ && "a member of an object needs a key");
-  } else {
-    separate();
-  }
+  assert((!levels_.empty() || !document_done_) && "end_line() comes between two documents");
+  assert((levels_.empty() || !levels_.back().is_object || has_key_) &&
+         "a member of an object needs a key");
+  if (!levels_.empty() && !levels_.back().is_object) separate();
   has_key_ = false;
   document_done_ = levels_.empty();
 }

@@ -63,7 +63,7 @@ void Archive::settle() {
     values.insert(values.end(), member.objectives.begin(),
                   member.objectives.begin() + static_cast<std::ptrdiff_t>(objectives_));
   }
-  forest_.assign(std::move(values));
+  forest_.assign(values);
 }
 
 }  // namespace sprocketry::search

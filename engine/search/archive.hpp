@@ -16,6 +16,7 @@ struct Key {
   std::uint32_t charger = 0;
   std::uint32_t drive = 0;
 
+  // NOLINTNEXTLINE(modernize-use-nullptr): the check mistakes the comparison with 0 for a pointer.
   friend auto operator<=>(const Key&, const Key&) = default;
 };
 

@@ -106,7 +106,9 @@ void BestCase::set(const LevelRange& range, const DriveNode& node, const Charger
   // A regulation's load jumps from row to row of mass: the least of all rows between.
   if (std::holds_alternative<model::RegulationLoad>(setup_->requirement->bike.road)) {
     constexpr double kRow = 10.0;  // kg
-    for (double mass = least; mass < most + kRow; mass += kRow) {
+    const int rows = static_cast<int>(std::ceil((most - least) / kRow));
+    for (int i = 0; i <= rows; ++i) {
+      const double mass = least + kRow * i;
       const model::RoadLoad row = make_rolling(*setup_, motor, std::min(mass, most)).load;
       for (model::Rolling* rolling : {&range_.light, &range_.heavy}) {
         rolling->load.rolling_resistance =

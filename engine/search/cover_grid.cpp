@@ -56,7 +56,9 @@ CoverGrid::CoverGrid(const Points& points)
   // ... then one cell up in both, from the far corner so that nothing is read after it is written.
   for (std::size_t a = kSide; a-- > 0;) {
     for (std::size_t b = kSide; b-- > 0;) {
-      lowest_[a * kSide + b] = a > 0 && b > 0 ? lowest_[(a - 1) * kSide + b - 1] : kInfinity;
+      double& here = lowest_[a * kSide + b];
+      here = kInfinity;
+      if (a > 0 && b > 0) here = lowest_[(a - 1) * kSide + b - 1];
     }
   }
 }

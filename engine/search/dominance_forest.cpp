@@ -35,10 +35,10 @@ void DominanceForest::add(const double* point) {
   if (latest_.points() == kMostLatest) plant();
 }
 
-void DominanceForest::assign(std::vector<double> values) {
+void DominanceForest::assign(const std::vector<double>& values) {
   latest_.clear();
   trees_.clear();
-  if (!values.empty()) trees_.emplace_back(latest_.objectives(), std::move(values));
+  if (!values.empty()) trees_.emplace_back(latest_.objectives(), values);
 }
 
 bool DominanceForest::covers(const double* point) const {

@@ -18,7 +18,7 @@ class DominanceForest {
   void add(const double* point);
 
   // The points, one after the other, in place of all that was added.
-  void assign(std::vector<double> values);
+  void assign(const std::vector<double>& values);
 
   // True when some point is nowhere above the given one; an equal one counts.
   [[nodiscard]] bool covers(const double* point) const;

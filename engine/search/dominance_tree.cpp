@@ -87,7 +87,7 @@ Blocks spread(const Blocks& points) {
 
 }  // namespace
 
-DominanceTree::DominanceTree(std::size_t objectives, std::vector<double> values) {
+DominanceTree::DominanceTree(std::size_t objectives, const std::vector<double>& values) {
   if (values.empty()) return;
   levels_.push_back(ordered(objectives, values));
   pivots_ = spread(levels_[0]);

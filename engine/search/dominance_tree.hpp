@@ -15,7 +15,7 @@ class DominanceTree {
   DominanceTree() = default;
 
   // `values` holds the points one after the other, `objectives` numbers each; no NaN.
-  DominanceTree(std::size_t objectives, std::vector<double> values);
+  DominanceTree(std::size_t objectives, const std::vector<double>& values);
 
   [[nodiscard]] std::size_t points() const {
     return levels_.empty() ? 0 : levels_.front().points();

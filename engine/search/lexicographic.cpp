@@ -59,10 +59,8 @@ std::vector<std::uint32_t> lexicographic_order(const Points& points) {
   std::ranges::transform(sorted, order.begin(),
                          [](std::uint64_t key) { return static_cast<std::uint32_t>(key); });
   const auto before = [&](std::uint32_t a, std::uint32_t b) {
-    for (std::size_t i = 0; i < points.columns.size(); ++i) {
-      if (points.columns[i][a] != points.columns[i][b]) {
-        return points.columns[i][a] < points.columns[i][b];
-      }
+    for (const auto& column : points.columns) {
+      if (column[a] != column[b]) return column[a] < column[b];
     }
     return a < b;
   };

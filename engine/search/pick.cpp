@@ -138,6 +138,7 @@ std::string_view id_of(const RearOption& o) { return o.family->id; }
 template <typename Option>
 std::vector<std::string_view> names_of(const std::vector<Option>& options) {
   std::vector<std::string_view> names;
+  names.reserve(options.size());
   for (const Option& option : options) names.push_back(id_of(option));
   return names;
 }

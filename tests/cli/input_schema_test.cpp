@@ -112,7 +112,11 @@ std::string place_of(const json::json_pointer& at) {
   for (const std::string& step : split(at.to_string(), '/')) {
     if (step.empty()) continue;
     const bool index = std::ranges::all_of(step, [](char c) { return c >= '0' && c <= '9'; });
-    place = index ? place + "[]" : join(place, step);
+    if (index) {
+      place += "[]";
+    } else {
+      place = join(place, step);
+    }
   }
   return place;
 }

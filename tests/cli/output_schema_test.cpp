@@ -15,7 +15,7 @@ using nlohmann::json;
 constexpr const char* kDesign =
     "quill-3/keld-200/slate-60x16s1p/drip-lfp-48/linkage-420/hub-420-34:11/ring-420:60";
 
-std::string answer(Words words) {
+std::string answer(const Words& words) {
   Surroundings root;
   root.folder = SPROCKETRY_SOURCE_DIR;
   const Outcome outcome = run(words, root);
@@ -25,7 +25,7 @@ std::string answer(Words words) {
 
 json answer_json(Words words) {
   words.insert(words.end(), {"--format", "json"});
-  return json::parse(answer(std::move(words)));
+  return json::parse(answer(words));
 }
 
 // Each breaks a valid document in one place; a schema that lets one pass says too little.

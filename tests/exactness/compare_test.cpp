@@ -113,6 +113,7 @@ spec::Job varied(const spec::Job& job, int i) {
 void expect_budget(const search::Comparison& comparison, const std::vector<Plain>& a,
                    const std::vector<Plain>& b, const std::vector<const spec::MetricInfo*>& infos) {
   std::vector<double> budgets;
+  budgets.reserve(a.size() + b.size());
   for (const Plain& one : a) budgets.push_back(one.price);
   for (const Plain& one : b) budgets.push_back(one.price);
   std::ranges::sort(budgets);

@@ -151,6 +151,7 @@ parts::ChainPart chain(Random& r, const std::string& id) {
 std::vector<int> some_teeth(Random& r, int low, int high, int most) {
   std::vector<int> teeth;
   const int count = r.integer(1, most);
+  teeth.reserve(static_cast<std::size_t>(count));
   for (int i = 0; i < count; ++i) teeth.push_back(r.integer(low, high));
   std::ranges::sort(teeth);
   teeth.erase(std::unique(teeth.begin(), teeth.end()), teeth.end());
@@ -328,7 +329,8 @@ spec::Job random_job(std::uint64_t seed) {
   } else if (r.chance(50)) {
     q.bike.road = model::CoastDown{20, r.step(0, 1), 0.35, 0, 0};
   } else {
-    q.bike.road = r.chance(50) ? model::RegulationLoad::kUnGtr2 : model::RegulationLoad::kCfr40Part86;
+    q.bike.road =
+        r.chance(50) ? model::RegulationLoad::kUnGtr2 : model::RegulationLoad::kCfr40Part86;
   }
   q.bike.accessories = r.chance(20) ? 0 : 50;
   q.bike.wheel_inertia = 1.2;
