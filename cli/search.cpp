@@ -1,5 +1,6 @@
 #include "search/search.hpp"
 
+#include <chrono>
 #include <memory>
 #include <sstream>
 
@@ -13,6 +14,8 @@
 #include "report/front_html.hpp"
 #include "report/front_json.hpp"
 #include "report/front_text.hpp"
+#include "stopper.hpp"
+#include "units/units.hpp"
 
 namespace sprocketry::cli {
 namespace {
@@ -23,16 +26,50 @@ struct Options {
   std::string rules = "telling";
   std::optional<std::string> output;
   std::optional<std::string> html;
+  std::optional<std::string> time_limit;
   bool all = false;
   int threads = 0;
 };
 
-search::Front find(const search::Setup& setup, const search::Space& space, int threads) {
-  const auto text = [&] {
-    return "searching " + report::grouped(space.combinations()) + " combinations";
-  };
-  const Progress progress(text);
-  return search::search(setup, space, threads);
+// "searching 1,000 combinations, 43.1 % of those that fit are settled, 520 on the front so far,
+// 2,000,000 a second".
+std::string progress_text(const search::Space& space, const search::Watch& watch, double seconds) {
+  std::string text = "searching " + report::grouped(space.combinations()) + " combinations";
+  const double settled = watch.settled;
+  if (!(settled > 0)) return text;
+  text += ", " + report::rounded(100 * settled / watch.compatible, 1) +
+          " % of those that fit are settled";
+  if (watch.front > 0) text += ", " + report::grouped(watch.front.load()) + " on the front so far";
+  return text + ", " + report::grouped(static_cast<std::uint64_t>(settled / seconds)) + " a second";
+}
+
+search::Front find(const search::Setup& setup, const search::Space& space, const Options& options,
+                   std::optional<std::chrono::duration<double>> limit) {
+  search::Watch watch;
+  const Stopper stopper([&watch] { watch.stop = true; }, limit);
+  const auto begin = std::chrono::steady_clock::now();
+  const Progress progress([&] {
+    const std::chrono::duration<double> passed = std::chrono::steady_clock::now() - begin;
+    return progress_text(space, watch, passed.count());
+  });
+  return search::search(setup, space, {.threads = options.threads, .watch = &watch});
+}
+
+// Reads --time-limit into `limit`; false, with a word on standard error, when it is none.
+bool read_limit(const std::optional<std::string>& text,
+                std::optional<std::chrono::duration<double>>& limit) {
+  if (!text) return true;
+  const auto time = units::parse(*text, units::Dimension::kTime);
+  if (!time) {
+    complain("--time-limit: " + time.error().message + "; " + time.error().hint);
+    return false;
+  }
+  if (!(time->value > 0)) {
+    complain("--time-limit: " + *text + " leaves no time; give for example '30 s'");
+    return false;
+  }
+  limit = std::chrono::duration<double>(time->value);
+  return true;
 }
 
 void write_csv(std::ostream& out, const report::Result& result) {
@@ -73,15 +110,18 @@ bool can_write_files(const Output& output, const Options& options) {
 
 int run(const Options& options) {
   Output output(options.output);
-  if (!can_write_files(output, options)) return kBadInput;
+  std::optional<std::chrono::duration<double>> limit;
+  if (!can_write_files(output, options) || !read_limit(options.time_limit, limit)) return kBadInput;
   const auto job = load(options.job);
   if (!job) return kBadInput;
   const search::Setup setup = search::make_setup(job->requirement);
   const search::Space space = search::make_space(*job);
-  const search::Front front = find(setup, space, options.threads);
+  const search::Front front = find(setup, space, options, limit);
   const report::Result result{*job, setup, space, front};
   write(output, result, options);
-  const int code = output.finish(front.members.empty() ? kAnswerIsNo : kDone);
+  const int code = output.finish(!front.exact            ? kStopped
+                                 : front.members.empty() ? kAnswerIsNo
+                                                         : kDone);
   if (options.html && !write_html(result, *options.html)) return kStopped;
   return code;
 }
@@ -103,6 +143,11 @@ void add_search(CLI::App& app, Run& action) {
       ->type_name("FILE");
   add_output(*command, options->output);
   add_threads(*command, options->threads);
+  command
+      ->add_option("--time-limit", options->time_limit,
+                   "stop after so long, as '30 s', with the best front so far; so does "
+                   "Ctrl-C")
+      ->type_name("TIME");
   lay_out(*command, glossary() + '\n' + rule_list() +
                         "\nExit codes: 0 a front; 1 nothing meets the demands; 2 wrong input; 3 "
                         "stopped before the end.");

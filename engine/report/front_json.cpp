@@ -17,6 +17,10 @@ void write_account(JsonWriter& json, const Result& result) {
   json.member("pruned", account.pruned);
   json.member("evaluated", account.evaluated);
   json.member("front", result.front.members.size());
+  if (!result.front.exact) {
+    json.member("unsettled", account.unsettled);
+    json.member("settled_percent", settled_percent(account));
+  }
   json.end_object();
 }
 
@@ -35,6 +39,12 @@ void write_objectives(JsonWriter& json, const Result& result) {
 }
 
 }  // namespace
+
+double settled_percent(const search::Account& account) {
+  if (account.compatible == 0) return 100;
+  return 100 *
+         (1 - static_cast<double>(account.unsettled) / static_cast<double>(account.compatible));
+}
 
 std::vector<rules::Selection> selections(const search::Space& space, const search::Front& front) {
   std::vector<rules::Selection> list;

@@ -16,6 +16,10 @@ struct Result {
   const search::Front& front;
 };
 
+// Share in % of the combinations that pass the pairwise rules which a stopped search has rejected,
+// evaluated or shown to be worse.
+double settled_percent(const search::Account& account);
+
 // The parts of every member, in the front's order.
 std::vector<rules::Selection> selections(const search::Space& space, const search::Front& front);
 

@@ -22,7 +22,13 @@ void write_account(std::ostream& out, const Result& r, Colour colour) {
   if (account.pruned > 0) out << grouped(account.pruned) << " shown to be worse, ";
   out << grouped(account.evaluated) << " evaluated, " << grouped(r.front.members.size())
       << " on the front.\n";
-  if (!r.front.exact) out << "Stopped before the end: this is the best so far, not the front.\n";
+  if (!r.front.exact) {
+    out << "Stopped before the end: this is the best so far, not the front. Of the combinations "
+           "that "
+           "fit\ntogether "
+        << rounded(settled_percent(account), 1) << " % are settled, " << grouped(account.unsettled)
+        << " are not.\n";
+  }
 }
 
 void write_rejections(std::ostream& out, const Result& r, std::size_t most) {
@@ -118,6 +124,10 @@ void write_nothing(std::ostream& out, const Result& r, Colour colour) {
 void write_front_text(std::ostream& out, const Result& r, bool all, Colour colour) {
   constexpr std::size_t kFewRules = 4;
   write_account(out, r, colour);
+  if (r.front.members.empty() && !r.front.exact) {
+    out << "Nothing that meets every rule and demand was found until then.\n";
+    return;
+  }
   if (r.front.members.empty()) {
     write_nothing(out, r, colour);
     return;

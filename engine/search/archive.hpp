@@ -41,6 +41,9 @@ class Archive {
   void offer(const Member& member);
   void merge(const Archive& other);
 
+  // Members kept, some of which others may dominate until members() is asked.
+  [[nodiscard]] std::size_t size() const { return members_.size(); }
+
   // In order of the objectives, equal ones by key.
   [[nodiscard]] const std::vector<Member>& members();
 

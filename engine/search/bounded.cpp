@@ -129,8 +129,8 @@ class Searcher {
       const Count each = Count{controllers.size()} * chargers.size();
       std::erase_if(blocks, [&](std::uint32_t block) { return settled(block, each); });
     }
-    if (blocks.empty()) return;
     for (const std::uint32_t c : controllers) {
+      if (blocks.empty() || stopped(options_->watch)) return;
       level_.prepared = prepare_level(*setup_, *space_, group.motor, c, group.pack);
       level_.index = compatible_->grid.index(group.motor, c, group.pack);
       set_level_range(*setup_, level_.prepared, range_);
@@ -153,6 +153,7 @@ class Searcher {
   }
 
   void descend(std::uint32_t index) {
+    if (stopped(options_->watch)) return;
     const DriveNode& node = tree_->nodes[index];
     if (options_->bound_drives && settled(index, level_.chargers)) return;
     if (node.leaf()) {
@@ -213,14 +214,19 @@ Findings search_bounded(const Setup& setup, const Space& space, const Compatible
     searchers.push_back(std::make_unique<Searcher>(setup, space, compatible, trees, options));
   }
   std::size_t per_piece = 1;
-  for (std::size_t first = 0; first < groups.size();) {
+  for (std::size_t first = 0; first < groups.size() && !stopped(options.watch);) {
     const std::size_t last = std::min(groups.size(), first + kPieces * per_piece);
     std::vector<Findings> found(kPieces, Findings(setup));
     arena.execute([&] {
       tbb::parallel_for(std::size_t{0}, kPieces, [&](std::size_t piece) {
         // Dealt out in turn, so that each piece has cheap and dear ones.
         for (std::size_t g = first + piece; g < last; g += kPieces) {
+          if (stopped(options.watch)) return;
+          const Count before = found[piece].settled();
           searchers[piece]->run(groups[g], all.archive, found[piece]);
+          if (options.watch) {
+            options.watch->settled += static_cast<double>(found[piece].settled() - before);
+          }
         }
       });
     });
@@ -228,6 +234,7 @@ Findings search_bounded(const Setup& setup, const Space& space, const Compatible
       all.archive.merge(part.archive);
       add_account(all, part);
     }
+    if (options.watch) options.watch->front = all.archive.size();
     first = last;
     per_piece = std::min(2 * per_piece, kMostGroupsPerPiece);
   }

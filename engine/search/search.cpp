@@ -42,12 +42,14 @@ struct Worker {
 };
 
 Findings search_all(const Setup& setup, const Space& space, const Compatible& compatible,
-                    int threads) {
+                    const SearchOptions& options) {
+  const int threads = options.threads;
   const std::vector<LevelOption> levels = list_levels(compatible, space);
   const std::vector<Piece> pieces = make_pieces(compatible, levels);
   tbb::enumerable_thread_specific<Worker> workers([&] { return Worker(setup, space); });
   tbb::task_arena arena(threads > 0 ? threads : tbb::task_arena::automatic);
   const auto run = [&](const Piece& piece) {
+    if (stopped(options.watch)) return;
     Worker& worker = workers.local();
     const LevelOption& option = levels[piece.level];
     const auto& chargers = compatible.grid.chargers(option.pack);
@@ -56,8 +58,13 @@ Findings search_all(const Setup& setup, const Space& space, const Compatible& co
                           group_chargers(space, space.packs[option.pack].part, chargers),
                           chargers.size()};
     const auto& drives = compatible.motor_drives[option.motor];
+    const Count before = worker.findings.settled();
     for (std::uint32_t i = piece.first_drive; i < piece.last_drive; ++i) {
+      if (stopped(options.watch)) break;
       evaluate_drive(setup, space, compatible, level, drives[i], worker.evaluator, worker.findings);
+    }
+    if (options.watch) {
+      options.watch->settled += static_cast<double>(worker.findings.settled() - before);
     }
   };
   arena.execute([&] {
@@ -71,12 +78,14 @@ Findings search_all(const Setup& setup, const Space& space, const Compatible& co
   return all;
 }
 
-void check_account(const Account& account) {
+// What is left over is unsettled, which only a search that was stopped may leave.
+void close_account(Account& account, bool was_stopped) {
   Count sum = account.evaluated + account.pruned;
   for (const Count count : account.rejected) sum += count;
-  if (sum != account.combinations) {
+  if (sum > account.combinations || (sum < account.combinations && !was_stopped)) {
     throw std::logic_error("the account of combinations does not add up");
   }
+  account.unsettled = account.combinations - sum;
 }
 
 void fill_ordered(const Compatible& compatible, std::vector<Member> members, Front& front) {
@@ -98,10 +107,11 @@ Front search(const Setup& setup, const Space& space, const SearchOptions& option
   // Evaluated in a few tenths of a second; below it the account names every rejecting rule.
   constexpr Count kAtOnce = 200000;
   const Compatible compatible = make_compatible(setup, space);
+  if (options.watch) options.watch->compatible = static_cast<double>(compatible.combinations());
   const bool prune = options.pruning == Pruning::kAlways ||
                      (options.pruning == Pruning::kAuto && compatible.combinations() > kAtOnce);
   Findings found = prune ? search_bounded(setup, space, compatible, options)
-                         : search_all(setup, space, compatible, options.threads);
+                         : search_all(setup, space, compatible, options);
   Front front;
   front.account.combinations = space.combinations();
   front.account.rejected = compatible.rejected;
@@ -110,7 +120,9 @@ Front search(const Setup& setup, const Space& space, const SearchOptions& option
   for (std::size_t i = 0; i < found.rejected.size(); ++i) {
     front.account.rejected[i] += found.rejected[i];
   }
-  check_account(front.account);
+  front.account.compatible = compatible.combinations();
+  close_account(front.account, stopped(options.watch));
+  front.exact = front.account.unsettled == 0;
   fill_ordered(compatible, found.archive.members(), front);
   return front;
 }

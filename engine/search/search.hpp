@@ -6,15 +6,18 @@
 #include "search/archive.hpp"
 #include "search/compatible.hpp"
 #include "search/design.hpp"
+#include "search/watch.hpp"
 
 namespace sprocketry::search {
 
-// combinations = rejected + evaluated + pruned.
+// combinations = rejected + evaluated + pruned + unsettled.
 struct Account {
   Count combinations = 0;
   std::vector<Count> rejected;  // per rule of the table
   Count evaluated = 0;
   Count pruned = 0;
+  Count unsettled = 0;   // a search that was stopped did not get to them
+  Count compatible = 0;  // those that pass the pairwise rules, whatever became of them
 };
 
 // The exact Pareto front: every combination that passes all rules and that no other dominates,
@@ -24,7 +27,7 @@ struct Front {
   // Per member, higher-is-better objectives negated.
   std::vector<std::array<double, kMostObjectives>> objectives;
   Account account;
-  bool exact = true;
+  bool exact = true;  // false for the best so far of a search that was stopped
 };
 
 // When to leave out what cannot be on the front.
@@ -41,10 +44,12 @@ struct SearchOptions {
   bool bound_packs = true;   // motor and pack with all controllers at once
   bool bound_drives = true;  // blocks of drives
   bool bound_prices = true;  // single drives by their own price
+  Watch* watch = nullptr;    // who may stop it; it must outlive the search
 };
 
-// Searches a space. The front and the account do not depend on the number of threads. Throws
-// std::logic_error when the account does not add up, which is a defect.
+// Searches a space. The front and the account do not depend on the number of threads. When the
+// watch stops it, which takes it a few milliseconds, the front is that of what was evaluated until
+// then. Throws std::logic_error when the account does not add up, which is a defect.
 Front search(const Setup& setup, const Space& space, const SearchOptions& options);
 Front search(const Setup& setup, const Space& space, int threads);
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numeric>
 #include <tuple>
 
 namespace sprocketry::search {
@@ -52,6 +53,10 @@ std::vector<ChargerGroup> group_chargers(const Space& space, const parts::PackPa
     }
   }
   return groups;
+}
+
+Count Findings::settled() const {
+  return std::accumulate(rejected.begin(), rejected.end(), evaluated + pruned);
 }
 
 void add_account(Findings& sum, const Findings& part) {

@@ -5,6 +5,7 @@
 #include "search/archive.hpp"
 #include "search/evaluator.hpp"
 #include "search/shade.hpp"
+#include "search/watch.hpp"
 
 namespace sprocketry::search {
 
@@ -29,7 +30,13 @@ struct Findings {
 
   explicit Findings(const Setup& setup)
       : archive(setup.objectives.size()), rejected(rules::rule_table().size()) {}
+
+  // How many combinations are accounted for.
+  [[nodiscard]] Count settled() const;
 };
+// True when somebody watches and wants an end.
+inline bool stopped(const Watch* watch) { return watch != nullptr && watch->stopped(); }
+
 void add_account(Findings& sum, const Findings& part);
 
 // A level with the chargers that fit it.

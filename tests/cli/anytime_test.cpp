@@ -1,0 +1,84 @@
+#include <gtest/gtest.h>
+#include <sys/wait.h>
+
+#include <cstdlib>
+
+#include "cli/launch.hpp"
+#include "cli/schema.hpp"
+
+namespace sprocketry::test::tiny {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+const std::string kDemo = SPROCKETRY_SOURCE_DIR "/specs/demo.yaml";
+// The demo takes many seconds on this ride.
+const Words kLong = {"search", kDemo, "--set", "ride={cycle: udds}", "--threads", "1"};
+
+Words with(Words words, const Words& more) {
+  words.insert(words.end(), more.begin(), more.end());
+  return words;
+}
+
+void expect_best_so_far(const Json& answer) {
+  EXPECT_EQ(Schema("search").problems(answer), "");
+  EXPECT_FALSE(answer["exact"].get<bool>());
+  const Json& count = answer["count"];
+  double sum = count["pruned"].get<double>() + count["evaluated"].get<double>() +
+               count["unsettled"].get<double>();
+  for (const Json& rejected : count["rejected"]) sum += rejected.get<double>();
+  EXPECT_EQ(sum, count["combinations"].get<double>());
+  EXPECT_EQ(count["front"].get<std::size_t>(), answer["front"].size());
+  EXPECT_LT(count["settled_percent"].get<double>(), 100);
+}
+
+TEST(TimeLimit, EndsWithTheBestSoFar) {
+  const Outcome outcome = run(with(kLong, {"--time-limit", "0.5 s", "--format", "json"}));
+  EXPECT_EQ(outcome.code, 3);
+  expect_best_so_far(Json::parse(outcome.out));
+  const Outcome text = run(with(kLong, {"--time-limit", "0.3 s"}));
+  EXPECT_EQ(text.code, 3);
+  EXPECT_TRUE(contains(text.out, "Stopped before the end"));
+  EXPECT_TRUE(contains(text.out, "% are settled"));
+}
+
+TEST(TimeLimit, ThatIsNotReachedChangesNothing) {
+  const Words tiny = {"search", SPROCKETRY_SOURCE_DIR "/specs/tiny.yaml", "--format", "json"};
+  const Outcome plain = run(tiny);
+  const Outcome limited = run(with(tiny, {"--time-limit", "1 h"}));
+  EXPECT_EQ(limited.code, 0);
+  EXPECT_EQ(limited.out, plain.out);
+}
+
+TEST(TimeLimit, RefusesWhatIsNoTime) {
+  for (const char* wrong : {"0 s", "5", "-3 s", "3 km", "", "soon"}) {
+    const Outcome outcome = run(with(kLong, {"--time-limit", wrong}));
+    EXPECT_EQ(outcome.code, 2) << wrong;
+    EXPECT_TRUE(contains(outcome.err, "--time-limit")) << outcome.err;
+    EXPECT_TRUE(outcome.out.empty());
+  }
+}
+
+// `timeout` (coreutils) sends the signal and hands on the program's exit code.
+int run_until(const std::string& signal, const std::string& arguments) {
+  const std::string command = "timeout --preserve-status -k 20 -s " + signal + " 0.6 " +
+                              SPROCKETRY_PROGRAM + " " + arguments + " 2>/dev/null";
+  const int status = std::system(command.c_str());
+  return WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
+}
+
+TEST(Interrupt, EndsWithTheBestSoFarInTheWholeFile) {
+  const Workplace place;
+  for (const std::string signal : {"INT", "TERM"}) {
+    const std::string file = place.file(signal + ".json");
+    EXPECT_EQ(run_until(signal, "search " + kDemo +
+                                    " --set 'ride={cycle: udds}' --threads 1 --format json "
+                                    "--output " +
+                                    file),
+              3);
+    expect_best_so_far(Json::parse(read_file(file)));
+  }
+}
+
+}  // namespace
+}  // namespace sprocketry::test::tiny
