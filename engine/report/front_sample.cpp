@@ -4,44 +4,51 @@
 #include <numeric>
 #include <set>
 
+#include "report/display.hpp"
+#include "search/hypervolume.hpp"
+
 namespace sprocketry::report {
 namespace {
 
-// Puts `chosen` into the middle of its widest gap; of several the first. Precondition: both ends
-// are chosen and something between them is not.
-void split_widest_gap(std::set<std::size_t>& chosen) {
-  std::size_t middle = 0;
-  std::size_t widest = 0;
-  for (auto left = chosen.begin(), right = std::next(left); right != chosen.end();
-       ++left, ++right) {
-    if (*right - *left <= widest) continue;
-    widest = *right - *left;
-    middle = *left + widest / 2;
+// The first best in each objective.
+std::vector<std::size_t> best_of_each(const Result& r) {
+  const auto& values = r.front.objectives;
+  std::vector<std::size_t> best;
+  for (std::size_t k = 0; k < r.setup.objectives.size(); ++k) {
+    const auto at = std::ranges::min_element(values, {}, [&](const auto& v) { return v[k]; });
+    best.push_back(static_cast<std::size_t>(at - values.begin()));
   }
-  chosen.insert(middle);
+  return best;
 }
 
 // The members that must be seen.
 std::set<std::size_t> landmarks(const Result& r) {
-  const auto& values = r.front.objectives;
-  std::set<std::size_t> chosen = {0, values.size() - 1, balanced(r)};
-  for (std::size_t k = 0; k < r.setup.objectives.size(); ++k) {
-    const auto best = std::ranges::min_element(values, {}, [&](const auto& v) { return v[k]; });
-    chosen.insert(static_cast<std::size_t>(best - values.begin()));
-  }
+  std::set<std::size_t> chosen = {0, r.front.objectives.size() - 1, balanced(r)};
+  for (const std::size_t best : best_of_each(r)) chosen.insert(best);
   return chosen;
+}
+
+// Each objective as its share of the front's span, 0 for the best; 0 throughout where there is no
+// span.
+std::vector<search::Values> shares_of_span(const Result& r) {
+  const auto& values = r.front.objectives;
+  const std::size_t count = r.setup.objectives.size();
+  std::vector<search::Values> shares(values.size(), search::Values(count, 0.0));
+  for (std::size_t k = 0; k < count; ++k) {
+    const auto [low, high] = std::ranges::minmax(values, {}, [&](const auto& v) { return v[k]; });
+    const double span = high[k] - low[k];
+    if (!(span > 0)) continue;
+    for (std::size_t i = 0; i < values.size(); ++i) shares[i][k] = (values[i][k] - low[k]) / span;
+  }
+  return shares;
 }
 
 }  // namespace
 
 std::size_t balanced(const Result& r) {
-  const auto& values = r.front.objectives;
-  std::vector<double> sums(values.size(), 0.0);
-  for (std::size_t k = 0; k < r.setup.objectives.size(); ++k) {
-    const auto [low, high] = std::ranges::minmax(values, {}, [&](const auto& v) { return v[k]; });
-    const double span = high[k] - low[k];
-    if (!(span > 0)) continue;
-    for (std::size_t i = 0; i < values.size(); ++i) sums[i] += (values[i][k] - low[k]) / span;
+  std::vector<double> sums;
+  for (const search::Values& shares : shares_of_span(r)) {
+    sums.push_back(std::accumulate(shares.begin(), shares.end(), 0.0));
   }
   return static_cast<std::size_t>(std::ranges::min_element(sums) - sums.begin());
 }
@@ -53,17 +60,30 @@ std::vector<std::size_t> spread(const Result& r, std::size_t most) {
     std::iota(all.begin(), all.end(), std::size_t{0});
     return all;
   }
-  std::set<std::size_t> chosen = landmarks(r);
-  // The finest even division that leaves room; landmarks that fall on it leave room for more.
-  for (std::size_t parts = most - 1; parts > 1; --parts) {
-    std::set<std::size_t> trial = chosen;
-    for (std::size_t i = 0; i <= parts; ++i) trial.insert(i * (size - 1) / parts);
-    if (trial.size() > most) continue;
-    chosen = std::move(trial);
-    break;
+  const std::set<std::size_t> first = landmarks(r);
+  // A tenth of the span beyond the worst, so that the ends of the front have room of their own.
+  constexpr double kBeyond = 1.1;
+  const std::vector<search::Values> shares = shares_of_span(r);
+  return search::widest(shares, search::Values(shares.front().size(), kBeyond),
+                        {first.begin(), first.end()}, most);
+}
+
+std::vector<std::string> standing_out(const Result& r, const std::vector<std::size_t>& members) {
+  const std::vector<std::size_t> best = best_of_each(r);
+  const std::size_t knee = balanced(r);
+  std::vector<std::string> words(members.size());
+  for (std::size_t i = 0; i < members.size(); ++i) {
+    const auto say = [&](const std::string& what) {
+      words[i] += (words[i].empty() ? "" : ", ") + what;
+    };
+    for (std::size_t k = 0; k < best.size(); ++k) {
+      if (best[k] == members[i]) {
+        say("best " + shown(*r.setup.objectives[k], r.job.requirement).label);
+      }
+    }
+    if (members[i] == knee) say("knee");
   }
-  while (chosen.size() < most) split_widest_gap(chosen);
-  return {chosen.begin(), chosen.end()};
+  return words;
 }
 
 }  // namespace sprocketry::report

@@ -5,6 +5,7 @@
 
 #include "parts/values.hpp"
 #include "report/display.hpp"
+#include "report/front_sample.hpp"
 
 namespace sprocketry::report {
 namespace {
@@ -72,7 +73,10 @@ FrontTable front_table(const Result& r, const std::vector<std::size_t>& members)
     std::ranges::move(part_ids(d.parts), std::back_inserter(row));
   }
   const std::size_t last = table.columns.size();
+  const std::vector<std::string> words = standing_out(r, members);
   for (std::size_t k = 1; k <= kPartNames.size(); ++k) take_out_shared(table, last - k);
+  table.columns.push_back({"stands out", false});
+  for (std::size_t i = 0; i < members.size(); ++i) table.rows[i].push_back(words[i]);
   return table;
 }
 

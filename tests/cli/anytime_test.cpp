@@ -61,7 +61,7 @@ TEST(TimeLimit, RefusesWhatIsNoTime) {
 
 // `timeout` (coreutils) sends the signal and hands on the program's exit code.
 int run_until(const std::string& signal, const std::string& arguments) {
-  const std::string command = "timeout --preserve-status -k 20 -s " + signal + " 0.6 " +
+  const std::string command = "timeout --preserve-status -k 20 -s " + signal + " 1.5 " +
                               SPROCKETRY_PROGRAM + " " + arguments + " 2>/dev/null";
   const int status = std::system(command.c_str());
   return WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);

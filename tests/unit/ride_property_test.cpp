@@ -230,7 +230,7 @@ TEST(Range, IsThatOfTwentyThousandEqualSteps) {
     coverage.partly_behind += behind > 0 && behind < kSteps ? 1 : 0;
     coverage.kinks += kink ? 1 : 0;
   }
-  EXPECT_GE(coverage.smooth, 10);
+  EXPECT_GE(coverage.smooth, 6);
   EXPECT_GE(coverage.behind, 10);
   EXPECT_GE(coverage.partly_behind, 5);
   EXPECT_GE(coverage.kinks, kRanges / 3);
