@@ -14,6 +14,8 @@
 #include "report/front_html.hpp"
 #include "report/front_json.hpp"
 #include "report/front_text.hpp"
+#include "resolution.hpp"
+#include "search/resolution.hpp"
 #include "stopper.hpp"
 #include "units/units.hpp"
 
@@ -27,6 +29,7 @@ struct Options {
   std::optional<std::string> output;
   std::optional<std::string> html;
   std::optional<std::string> time_limit;
+  std::optional<std::string> resolution;
   bool all = false;
   int threads = 0;
 };
@@ -116,7 +119,13 @@ int run(const Options& options) {
   if (!job) return kBadInput;
   const search::Setup setup = search::make_setup(job->requirement);
   const search::Space space = search::make_space(*job);
-  const search::Front front = find(setup, space, options, limit);
+  std::optional<search::Resolution> resolution;
+  if (options.resolution) {
+    resolution = read_resolution(*options.resolution, setup);
+    if (!resolution) return kBadInput;
+  }
+  search::Front front = find(setup, space, options, limit);
+  if (resolution) search::coarsen(front, setup.objectives.size(), *resolution);
   const report::Result result{*job, setup, space, front};
   write(output, result, options);
   const int code = output.finish(!front.exact            ? kStopped
@@ -143,6 +152,11 @@ void add_search(CLI::App& app, Run& action) {
       ->type_name("FILE");
   add_output(*command, options->output);
   add_threads(*command, options->threads);
+  command
+      ->add_option("--resolution", options->resolution,
+                   "keep few designs that match all others to within these steps, as "
+                   "'pull_away=0.1 s,range=1 km'")
+      ->type_name("STEPS");
   command
       ->add_option("--time-limit", options->time_limit,
                    "stop after so long, as '30 s', with the best front so far; so does "

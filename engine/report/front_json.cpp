@@ -16,7 +16,8 @@ void write_account(JsonWriter& json, const Result& result) {
   json.end_object();
   json.member("pruned", account.pruned);
   json.member("evaluated", account.evaluated);
-  json.member("front", result.front.members.size());
+  json.member("front", whole_front(result.front));
+  if (result.front.coarseness) json.member("kept", result.front.members.size());
   if (!result.front.exact) {
     json.member("unsettled", account.unsettled);
     json.member("settled_percent", settled_percent(account));
@@ -38,12 +39,26 @@ void write_objectives(JsonWriter& json, const Result& result) {
   json.end_list();
 }
 
+void write_resolution(JsonWriter& json, const Result& result) {
+  if (!result.front.coarseness) return;
+  json.key("resolution");
+  json.begin_object(Layout::kLine);
+  for (std::size_t k = 0; k < result.setup.objectives.size(); ++k) {
+    json.member(result.setup.objectives[k]->name, result.front.coarseness->resolution[k]);
+  }
+  json.end_object();
+}
+
 }  // namespace
 
 double settled_percent(const search::Account& account) {
   if (account.compatible == 0) return 100;
   return 100 *
          (1 - static_cast<double>(account.unsettled) / static_cast<double>(account.compatible));
+}
+
+std::size_t whole_front(const search::Front& front) {
+  return front.coarseness ? front.coarseness->whole : front.members.size();
 }
 
 std::vector<rules::Selection> selections(const search::Space& space, const search::Front& front) {
@@ -66,6 +81,7 @@ void write_front_json(std::ostream& out, const Result& result, std::string_view 
   write_defaults(json, defaults_in_use(result.job, selections(result.space, result.front)));
   write_account(json, result);
   write_objectives(json, result);
+  write_resolution(json, result);
   json.key("front");
   json.begin_list();
   for (const search::Combination& member : result.front.members) {

@@ -20,6 +20,9 @@ struct Result {
 // evaluated or shown to be worse.
 double settled_percent(const search::Account& account);
 
+// Members of the whole front, also where only some were kept.
+std::size_t whole_front(const search::Front& front);
+
 // The parts of every member, in the front's order.
 std::vector<rules::Selection> selections(const search::Space& space, const search::Front& front);
 

@@ -4,8 +4,10 @@
 #include <limits>
 #include <numeric>
 
+#include "parts/values.hpp"
 #include "report/cautions.hpp"
 #include "report/design_text.hpp"
+#include "report/display.hpp"
 #include "report/front_sample.hpp"
 #include "report/front_table.hpp"
 
@@ -20,7 +22,7 @@ void write_account(std::ostream& out, const Result& r, Colour colour) {
   out << bold(title.empty() ? "Result" : title, colour) << "\n\n"
       << grouped(account.combinations) << " combinations: " << grouped(rejected) << " rejected, ";
   if (account.pruned > 0) out << grouped(account.pruned) << " shown to be worse, ";
-  out << grouped(account.evaluated) << " evaluated, " << grouped(r.front.members.size())
+  out << grouped(account.evaluated) << " evaluated, " << grouped(whole_front(r.front))
       << " on the front.\n";
   if (!r.front.exact) {
     out << "Stopped before the end: this is the best so far, not the front. Of the combinations "
@@ -50,6 +52,21 @@ void write_rejections(std::ostream& out, const Result& r, std::size_t most) {
                Colour::kNever);
 }
 
+// "Each of the other 960 on the front, and whatever else meets the demands, is matched by one of
+// them to within 0.1 s in 0-50 km/h, 1 km in range, 10 EUR in price."
+std::string resolution_text(const Result& r) {
+  std::string text = "Whatever else meets the demands, the other " +
+                     grouped(whole_front(r.front) - r.front.members.size()) +
+                     " on the front too, one of them matches\nto within ";
+  for (std::size_t k = 0; k < r.setup.objectives.size(); ++k) {
+    const Shown as = shown(*r.setup.objectives[k], r.job.requirement);
+    if (k > 0) text += ", ";
+    text += parts::number_text(r.front.coarseness->resolution[k] * as.factor) + ' ' + as.unit +
+            " in " + as.label;
+  }
+  return text + '.';
+}
+
 void write_members(std::ostream& out, const Result& r, bool all, Colour colour) {
   constexpr std::size_t kMostShown = 24;
   const std::vector<std::size_t> members =
@@ -60,6 +77,7 @@ void write_members(std::ostream& out, const Result& r, bool all, Colour colour) 
   } else {
     out << "None of these " << grouped(size)
         << " sets of parts can be bettered in one aim without losing in another.\n";
+    if (r.front.coarseness) out << resolution_text(r) << '\n';
     if (members.size() < size) {
       out << members.size() << " of " << grouped(size) << " shown; --all shows all.\n";
     }

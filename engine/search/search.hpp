@@ -1,6 +1,7 @@
 #pragma once
 
 #include <array>
+#include <optional>
 #include <vector>
 
 #include "search/archive.hpp"
@@ -20,6 +21,14 @@ struct Account {
   Count compatible = 0;  // those that pass the pairwise rules, whatever became of them
 };
 
+// How far a value may be worse and still count as matched, per objective in its output unit, >= 0.
+using Resolution = std::array<double, kMostObjectives>;
+
+struct Coarseness {
+  Resolution resolution{};
+  std::size_t whole = 0;  // members of the whole front
+};
+
 // The exact Pareto front: every combination that passes all rules and that no other dominates,
 // equal ones all kept, in the order of the objectives (best first), then of the parts' ids.
 struct Front {
@@ -27,6 +36,8 @@ struct Front {
   // Per member, higher-is-better objectives negated.
   std::vector<std::array<double, kMostObjectives>> objectives;
   Account account;
+  // Where only some of the whole front's members were kept (see resolution.hpp).
+  std::optional<Coarseness> coarseness;
   bool exact = true;  // false for the best so far of a search that was stopped
 };
 
