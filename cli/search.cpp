@@ -154,7 +154,7 @@ void add_search(CLI::App& app, Run& action) {
   add_threads(*command, options->threads);
   command
       ->add_option("--resolution", options->resolution,
-                   "keep few designs that match all others to within these steps, as "
+                   "keep few designs that match all within steps as "
                    "'pull_away=0.1 s,range=1 km'")
       ->type_name("STEPS");
   command
