@@ -9,7 +9,9 @@
 #include "manual.hpp"
 #include "options.hpp"
 #include "output.hpp"
+#include "picks.hpp"
 #include "progress.hpp"
+#include "report/alternatives.hpp"
 #include "report/design_csv.hpp"
 #include "report/front_html.hpp"
 #include "report/front_json.hpp"
@@ -30,6 +32,7 @@ struct Options {
   std::optional<std::string> html;
   std::optional<std::string> time_limit;
   std::optional<std::string> resolution;
+  std::optional<std::string> stand_ins;
   bool all = false;
   int threads = 0;
 };
@@ -111,7 +114,66 @@ bool can_write_files(const Output& output, const Options& options) {
   return output.can_begin() && (!options.html || can_write(*options.html));
 }
 
+// The place of a design in a space, which may lack it.
+std::optional<search::Combination> place_of(const search::Space& space,
+                                            const rules::Selection& parts) {
+  const auto index = [](const auto& options, const auto& is) {
+    return static_cast<std::size_t>(std::ranges::find_if(options, is) - options.begin());
+  };
+  search::Combination c;
+  c.motor = index(space.motors, [&](const auto& o) { return o.part == parts.motor; });
+  c.controller =
+      index(space.controllers, [&](const auto& o) { return o.part == parts.controller; });
+  c.pack = index(space.packs, [&](const auto& o) { return o.part.id == parts.pack->id; });
+  c.charger = index(space.chargers, [&](const auto& o) { return o.part == parts.charger; });
+  c.chain = index(space.chains, [&](const auto& o) { return o.part == parts.chain; });
+  c.front = index(space.fronts, [&](const auto& o) {
+    return o.family == parts.front && o.teeth == parts.front_teeth;
+  });
+  c.rear = index(space.rears, [&](const auto& o) {
+    return o.family == parts.rear && o.teeth == parts.rear_teeth;
+  });
+  const bool there = c.motor < space.motors.size() && c.controller < space.controllers.size() &&
+                     c.pack < space.packs.size() && c.charger < space.chargers.size() &&
+                     c.chain < space.chains.size() && c.front < space.fronts.size() &&
+                     c.rear < space.rears.size();
+  return there ? std::optional(c) : std::nullopt;
+}
+
+// --stand-ins: the nearest designs without each part of one.
+int write_stand_ins(Output& output, const spec::Job& job, const search::Setup& setup,
+                    const search::Space& space, const Options& options) {
+  constexpr std::size_t kNearest = 3;
+  const auto choice = picked(job, setup, {*options.stand_ins});
+  if (!choice) return kBadInput;
+  const search::Design wanted = search::evaluate_design(setup, choice->space, choice->combination);
+  const auto place = place_of(space, wanted.parts);
+  if (!place) {
+    complain("--stand-ins: the requirement's `choose` leaves out a part of " + *options.stand_ins);
+    return kBadInput;
+  }
+  const search::Design design = search::evaluate_design(setup, space, *place);
+  const auto list = search::find_alternatives(setup, space, *place, kNearest, options.threads);
+  if (options.format == "json") {
+    report::write_alternatives_json(output.stream(), design, list, setup, job,
+                                    rule_rows(options.rules));
+  } else {
+    report::write_alternatives_text(output.stream(), design, list, setup, job, output.colour());
+  }
+  return output.finish(kDone);
+}
+
+// Whether the options go together.
+bool is_sound(const Options& o) {
+  if (!o.stand_ins || (o.format != "csv" && !o.html && !o.resolution && !o.all)) return true;
+  complain(
+      "--stand-ins has an answer of its own, as text or JSON: leave out --format csv, --html, "
+      "--resolution and --all");
+  return false;
+}
+
 int run(const Options& options) {
+  if (!is_sound(options)) return kBadInput;
   Output output(options.output);
   std::optional<std::chrono::duration<double>> limit;
   if (!can_write_files(output, options) || !read_limit(options.time_limit, limit)) return kBadInput;
@@ -119,6 +181,7 @@ int run(const Options& options) {
   if (!job) return kBadInput;
   const search::Setup setup = search::make_setup(job->requirement);
   const search::Space space = search::make_space(*job);
+  if (options.stand_ins) return write_stand_ins(output, *job, setup, space, options);
   std::optional<search::Resolution> resolution;
   if (options.resolution) {
     resolution = read_resolution(*options.resolution, setup);
@@ -157,6 +220,10 @@ void add_search(CLI::App& app, Run& action) {
                    "keep few designs that match all within steps as "
                    "'pull_away=0.1 s,range=1 km'")
       ->type_name("STEPS");
+  command
+      ->add_option("--stand-ins", options->stand_ins,
+                   "instead: the nearest designs that do without each part of this one")
+      ->type_name("ID");
   command
       ->add_option("--time-limit", options->time_limit,
                    "stop after so long, as '30 s', with the best front so far; so does "
