@@ -32,6 +32,7 @@ struct Options {
   std::optional<std::string> html;
   std::optional<std::string> time_limit;
   std::optional<std::string> resolution;
+  std::optional<std::string> near;
   std::optional<std::string> stand_ins;
   bool all = false;
   int threads = 0;
@@ -50,7 +51,7 @@ std::string progress_text(const search::Space& space, const search::Watch& watch
 }
 
 search::Front find(const search::Setup& setup, const search::Space& space, const Options& options,
-                   std::optional<std::chrono::duration<double>> limit) {
+                   std::optional<std::chrono::duration<double>> limit, double near) {
   search::Watch watch;
   const Stopper stopper([&watch] { watch.stop = true; }, limit);
   const auto begin = std::chrono::steady_clock::now();
@@ -58,7 +59,21 @@ search::Front find(const search::Setup& setup, const search::Space& space, const
     const std::chrono::duration<double> passed = std::chrono::steady_clock::now() - begin;
     return progress_text(space, watch, passed.count());
   });
-  return search::search(setup, space, {.threads = options.threads, .watch = &watch});
+  return search::search(setup, space, {.threads = options.threads, .near = near, .watch = &watch});
+}
+
+// Reads --near; nothing, with a word on standard error, when it is no share up to a half.
+std::optional<double> read_near(const std::optional<std::string>& text) {
+  constexpr double kMost = 0.5;
+  if (!text) return 0.0;
+  const auto share = units::parse(*text, units::Dimension::kRatio);
+  if (!share) {
+    complain("--near: " + share.error().message + "; " + share.error().hint);
+    return std::nullopt;
+  }
+  if (share->value > 0 && share->value <= kMost) return share->value;
+  complain("--near: " + *text + " is not above 0 % and at most 50 %");
+  return std::nullopt;
 }
 
 // Reads --time-limit into `limit`; false, with a word on standard error, when it is none.
@@ -165,10 +180,15 @@ int write_stand_ins(Output& output, const spec::Job& job, const search::Setup& s
 
 // Whether the options go together.
 bool is_sound(const Options& o) {
-  if (!o.stand_ins || (o.format != "csv" && !o.html && !o.resolution && !o.all)) return true;
+  if (o.near && o.resolution) {
+    complain("--near gives more designs and --resolution fewer: use one of them");
+    return false;
+  }
+  if (!o.stand_ins || (o.format != "csv" && !o.html && !o.resolution && !o.near && !o.all))
+    return true;
   complain(
       "--stand-ins has an answer of its own, as text or JSON: leave out --format csv, --html, "
-      "--resolution and --all");
+      "--resolution, --near and --all");
   return false;
 }
 
@@ -177,6 +197,8 @@ int run(const Options& options) {
   Output output(options.output);
   std::optional<std::chrono::duration<double>> limit;
   if (!can_write_files(output, options) || !read_limit(options.time_limit, limit)) return kBadInput;
+  const auto near_share = read_near(options.near);
+  if (!near_share) return kBadInput;
   const auto job = load(options.job);
   if (!job) return kBadInput;
   const search::Setup setup = search::make_setup(job->requirement);
@@ -187,7 +209,7 @@ int run(const Options& options) {
     resolution = read_resolution(*options.resolution, setup);
     if (!resolution) return kBadInput;
   }
-  search::Front front = find(setup, space, options, limit);
+  search::Front front = find(setup, space, options, limit, *near_share);
   if (resolution) search::coarsen(front, setup.objectives.size(), *resolution);
   const report::Result result{*job, setup, space, front};
   write(output, result, options);
@@ -220,6 +242,10 @@ void add_search(CLI::App& app, Run& action) {
                    "keep few designs that match all within steps as "
                    "'pull_away=0.1 s,range=1 km'")
       ->type_name("STEPS");
+  command
+      ->add_option("--near", options->near,
+                   "also what lies within this share of the front in every aim, as '2 %'")
+      ->type_name("SHARE");
   command
       ->add_option("--stand-ins", options->stand_ins,
                    "instead: the nearest designs that do without each part of this one")

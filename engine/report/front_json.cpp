@@ -17,6 +17,7 @@ void write_account(JsonWriter& json, const Result& result) {
   json.member("pruned", account.pruned);
   json.member("evaluated", account.evaluated);
   json.member("front", whole_front(result.front));
+  if (result.front.near) json.member("near", result.front.near->beyond);
   if (result.front.coarseness) json.member("kept", result.front.members.size());
   if (!result.front.exact) {
     json.member("unsettled", account.unsettled);
@@ -58,7 +59,8 @@ double settled_percent(const search::Account& account) {
 }
 
 std::size_t whole_front(const search::Front& front) {
-  return front.coarseness ? front.coarseness->whole : front.members.size();
+  if (front.coarseness) return front.coarseness->whole;
+  return front.members.size() - (front.near ? front.near->beyond : 0);
 }
 
 std::vector<rules::Selection> selections(const search::Space& space, const search::Front& front) {
@@ -84,8 +86,10 @@ void write_front_json(std::ostream& out, const Result& result, std::string_view 
   write_resolution(json, result);
   json.key("front");
   json.begin_list();
-  for (const search::Combination& member : result.front.members) {
+  for (std::size_t i = 0; i < result.front.members.size(); ++i) {
+    const search::Combination& member = result.front.members[i];
     json.begin_object();
+    if (result.front.near) json.member("on_front", bool{result.front.near->on_front[i]});
     write_design_members(json, search::evaluate_design(result.setup, result.space, member),
                          result.job.requirement, rows, false);
     json.end_object();

@@ -82,6 +82,7 @@ std::vector<std::string> standing_out(const Result& r, const std::vector<std::si
       }
     }
     if (members[i] == knee) say("knee");
+    if (r.front.near && !r.front.near->on_front[members[i]]) say("near the front");
   }
   return words;
 }

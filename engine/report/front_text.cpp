@@ -23,7 +23,12 @@ void write_account(std::ostream& out, const Result& r, Colour colour) {
       << grouped(account.combinations) << " combinations: " << grouped(rejected) << " rejected, ";
   if (account.pruned > 0) out << grouped(account.pruned) << " shown to be worse, ";
   out << grouped(account.evaluated) << " evaluated, " << grouped(whole_front(r.front))
-      << " on the front.\n";
+      << " on the front";
+  if (r.front.near) {
+    out << ", " << grouped(r.front.near->beyond) << " more within "
+        << parts::number_text(100 * r.front.near->share) << " % of it";
+  }
+  out << ".\n";
   if (!r.front.exact) {
     out << "Stopped before the end: this is the best so far, not the front. Of the combinations "
            "that "
@@ -75,8 +80,13 @@ void write_members(std::ostream& out, const Result& r, bool all, Colour colour) 
   if (size == 1) {
     out << "One set of parts is at least as good as every other in every aim:\n\n";
   } else {
-    out << "None of these " << grouped(size)
-        << " sets of parts can be bettered in one aim without losing in another.\n";
+    if (r.front.near) {
+      out << "No set of parts is better than one of these by more than "
+          << parts::number_text(100 * r.front.near->share) << " % in every aim.\n";
+    } else {
+      out << "None of these " << grouped(size)
+          << " sets of parts can be bettered in one aim without losing in another.\n";
+    }
     if (r.front.coarseness) out << resolution_text(r) << '\n';
     if (members.size() < size) {
       out << members.size() << " of " << grouped(size) << " shown; --all shows all.\n";

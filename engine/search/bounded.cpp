@@ -103,7 +103,7 @@ BestCase::Chargers charger_limits(const Space& space, const std::vector<std::uin
 class Searcher {
  public:
   Searcher(const Setup& setup, const Space& space, const Compatible& compatible, const Trees& trees,
-           const SearchOptions& options)
+           const SearchOptions& options, const Keep& keep)
       : setup_(&setup),
         space_(&space),
         compatible_(&compatible),
@@ -111,7 +111,7 @@ class Searcher {
         options_(&options),
         evaluator_(setup, space),
         best_(setup),
-        shade_(setup.objectives.size()) {}
+        shade_(setup.objectives.size(), keep.front ? keep.share : 0.0) {}
 
   void run(const Group& group, const Archive& known, Findings& findings) {
     shade_.fall(known, findings.archive);
@@ -201,29 +201,29 @@ class Searcher {
 }  // namespace
 
 Findings search_bounded(const Setup& setup, const Space& space, const Compatible& compatible,
-                        const SearchOptions& options) {
+                        const SearchOptions& options, const Keep& keep) {
   // Constants of the program, not of the machine: the counts depend on them.
   constexpr std::size_t kPieces = 16;
   constexpr std::size_t kMostGroupsPerPiece = 64;
   const std::vector<Group> groups = make_groups(space, compatible);
   const Trees trees = make_trees(space, compatible);
-  Findings all(setup);
+  Findings all(setup, keep);
   tbb::task_arena arena(options.threads > 0 ? options.threads : tbb::task_arena::automatic);
   std::vector<std::unique_ptr<Searcher>> searchers;
   for (std::size_t i = 0; i < kPieces; ++i) {
-    searchers.push_back(std::make_unique<Searcher>(setup, space, compatible, trees, options));
+    searchers.push_back(std::make_unique<Searcher>(setup, space, compatible, trees, options, keep));
   }
   std::size_t per_piece = 1;
   for (std::size_t first = 0; first < groups.size() && !stopped(options.watch);) {
     const std::size_t last = std::min(groups.size(), first + kPieces * per_piece);
-    std::vector<Findings> found(kPieces, Findings(setup));
+    std::vector<Findings> found(kPieces, Findings(setup, keep));
     arena.execute([&] {
       tbb::parallel_for(std::size_t{0}, kPieces, [&](std::size_t piece) {
         // Dealt out in turn, so that each piece has cheap and dear ones.
         for (std::size_t g = first + piece; g < last; g += kPieces) {
           if (stopped(options.watch)) return;
           const Count before = found[piece].settled();
-          searchers[piece]->run(groups[g], all.archive, found[piece]);
+          searchers[piece]->run(groups[g], keep.front ? *keep.front : all.archive, found[piece]);
           if (options.watch) {
             options.watch->settled += static_cast<double>(found[piece].settled() - before);
           }

@@ -15,10 +15,13 @@ namespace sprocketry::search {
 // - a member of the front dominates its best case, and so all of it: counted as pruned.
 // Members that equal a best case do not dominate it, so ties are never lost.
 //
+// With a front to be near to the same is done with best cases improved by the share: what a member
+// of the front dominates then, it dominates in all that the best case stands for, improved alike.
+//
 // Work is done in rounds of fixed pieces. A piece sees the front as it stood when its round began,
 // and its own finds; after the round the pieces' fronts are merged in order. So neither the front
 // nor any count depends on threads or timing.
 Findings search_bounded(const Setup& setup, const Space& space, const Compatible& compatible,
-                        const SearchOptions& options);
+                        const SearchOptions& options, const Keep& keep);
 
 }  // namespace sprocketry::search

@@ -38,15 +38,16 @@ struct Worker {
   Evaluator evaluator;
   Findings findings;
 
-  Worker(const Setup& setup, const Space& space) : evaluator(setup, space), findings(setup) {}
+  Worker(const Setup& setup, const Space& space, const Keep& keep)
+      : evaluator(setup, space), findings(setup, keep) {}
 };
 
 Findings search_all(const Setup& setup, const Space& space, const Compatible& compatible,
-                    const SearchOptions& options) {
+                    const SearchOptions& options, const Keep& keep) {
   const int threads = options.threads;
   const std::vector<LevelOption> levels = list_levels(compatible, space);
   const std::vector<Piece> pieces = make_pieces(compatible, levels);
-  tbb::enumerable_thread_specific<Worker> workers([&] { return Worker(setup, space); });
+  tbb::enumerable_thread_specific<Worker> workers([&] { return Worker(setup, space, keep); });
   tbb::task_arena arena(threads > 0 ? threads : tbb::task_arena::automatic);
   const auto run = [&](const Piece& piece) {
     if (stopped(options.watch)) return;
@@ -70,7 +71,7 @@ Findings search_all(const Setup& setup, const Space& space, const Compatible& co
   arena.execute([&] {
     tbb::parallel_for(std::size_t{0}, pieces.size(), [&](std::size_t i) { run(pieces[i]); });
   });
-  Findings all(setup);
+  Findings all(setup, keep);
   for (const Worker& worker : workers) {
     all.archive.merge(worker.findings.archive);
     add_account(all, worker.findings);
@@ -101,6 +102,27 @@ void fill_ordered(const Compatible& compatible, std::vector<Member> members, Fro
   }
 }
 
+Nearness nearness(const Archive& known, const Front& front, double share) {
+  Nearness near;
+  near.share = share;
+  for (const auto& values : front.objectives) {
+    near.on_front.push_back(!known.dominated(values.data()));
+    near.beyond += near.on_front.back() ? 0U : 1U;
+  }
+  return near;
+}
+
+Account account_of(const Space& space, const Compatible& compatible, const Findings& found) {
+  Account account;
+  account.combinations = space.combinations();
+  account.compatible = compatible.combinations();
+  account.rejected = compatible.rejected;
+  account.evaluated = found.evaluated;
+  account.pruned = found.pruned;
+  for (std::size_t i = 0; i < found.rejected.size(); ++i) account.rejected[i] += found.rejected[i];
+  return account;
+}
+
 }  // namespace
 
 Front search(const Setup& setup, const Space& space, const SearchOptions& options) {
@@ -110,20 +132,27 @@ Front search(const Setup& setup, const Space& space, const SearchOptions& option
   if (options.watch) options.watch->compatible = static_cast<double>(compatible.combinations());
   const bool prune = options.pruning == Pruning::kAlways ||
                      (options.pruning == Pruning::kAuto && compatible.combinations() > kAtOnce);
-  Findings found = prune ? search_bounded(setup, space, compatible, options)
-                         : search_all(setup, space, compatible, options);
+  const auto find = [&](const Keep& keep) {
+    return prune ? search_bounded(setup, space, compatible, options, keep)
+                 : search_all(setup, space, compatible, options, keep);
+  };
+  Findings found = find({});
+  const bool nearby = options.near > 0 && !stopped(options.watch);
   Front front;
-  front.account.combinations = space.combinations();
-  front.account.rejected = compatible.rejected;
-  front.account.evaluated = found.evaluated;
-  front.account.pruned = found.pruned;
-  for (std::size_t i = 0; i < found.rejected.size(); ++i) {
-    front.account.rejected[i] += found.rejected[i];
+  if (!nearby) {
+    fill_ordered(compatible, found.archive.members(), front);
+  } else {
+    // The front is known whole, so what lies near it is told at once. The account is of this second
+    // search.
+    if (options.watch) options.watch->settled = 0;
+    const Archive known = std::move(found.archive);
+    found = find({&known, options.near});
+    fill_ordered(compatible, std::move(found.near), front);
+    front.near = nearness(known, front, options.near);
   }
-  front.account.compatible = compatible.combinations();
+  front.account = account_of(space, compatible, found);
   close_account(front.account, stopped(options.watch));
-  front.exact = front.account.unsettled == 0;
-  fill_ordered(compatible, found.archive.members(), front);
+  front.exact = front.account.unsettled == 0 && (options.near == 0 || nearby);
   return front;
 }
 

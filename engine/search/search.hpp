@@ -24,6 +24,12 @@ struct Account {
 // How far a value may be worse and still count as matched, per objective in its output unit, >= 0.
 using Resolution = std::array<double, kMostObjectives>;
 
+struct Nearness {
+  double share = 0;            // 0 to 0.5
+  std::vector<bool> on_front;  // per member; the others are only near it
+  std::size_t beyond = 0;      // how many of these others there are
+};
+
 struct Coarseness {
   Resolution resolution{};
   std::size_t whole = 0;  // members of the whole front
@@ -38,6 +44,8 @@ struct Front {
   Account account;
   // Where only some of the whole front's members were kept (see resolution.hpp).
   std::optional<Coarseness> coarseness;
+  // Where members within a share of the front were kept beside it.
+  std::optional<Nearness> near;
   bool exact = true;  // false for the best so far of a search that was stopped
 };
 
@@ -55,10 +63,13 @@ struct SearchOptions {
   bool bound_packs = true;   // motor and pack with all controllers at once
   bool bound_drives = true;  // blocks of drives
   bool bound_prices = true;  // single drives by their own price
+  double near = 0;           // 0 to 0.5: also what lies within this share of the front
   Watch* watch = nullptr;    // who may stop it; it must outlive the search
 };
 
-// Searches a space. The front and the account do not depend on the number of threads. When the
+// Searches a space. The front and the account do not depend on the number of threads. With `near`
+// the members are all combinations that no other dominates once they are made better by that share
+// of its size in every objective: the front and what lies within reach of it. When the
 // watch stops it, which takes it a few milliseconds, the front is that of what was evaluated until
 // then. Throws std::logic_error when the account does not add up, which is a defect.
 Front search(const Setup& setup, const Space& space, const SearchOptions& options);

@@ -5,6 +5,11 @@
 namespace sprocketry::search {
 
 bool Shade::dominated(const double* values) {
+  if (!(share_ > 0)) return asked(values);
+  return asked(improved(values, objectives_, share_).data());
+}
+
+bool Shade::asked(const double* values) {
   for (std::size_t i = 0; i < count_; ++i) {
     if (!lanes::dominate(remembered_[i].data(), objectives_, values)) continue;
     if (i > 0) std::swap(remembered_[i], remembered_[i - 1]);

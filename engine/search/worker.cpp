@@ -55,6 +55,15 @@ std::vector<ChargerGroup> group_chargers(const Space& space, const parts::PackPa
   return groups;
 }
 
+void Findings::offer(const Member& member) {
+  if (keep.front == nullptr) {
+    archive.offer(member);
+  } else if (!keep.front->dominated(
+                 improved(member.objectives.data(), objectives, keep.share).data())) {
+    near.push_back(member);
+  }
+}
+
 Count Findings::settled() const {
   return std::accumulate(rejected.begin(), rejected.end(), evaluated + pruned);
 }
@@ -62,6 +71,7 @@ Count Findings::settled() const {
 void add_account(Findings& sum, const Findings& part) {
   sum.evaluated += part.evaluated;
   sum.pruned += part.pruned;
+  sum.near.insert(sum.near.end(), part.near.begin(), part.near.end());
   for (std::size_t i = 0; i < part.rejected.size(); ++i) sum.rejected[i] += part.rejected[i];
 }
 
@@ -85,7 +95,7 @@ void evaluate_drive(const Setup& setup, const Space& space, const Compatible& co
         continue;
       }
       ++findings.evaluated;
-      findings.archive.offer(make_member(setup, evaluator.metrics(), {level.index, h, drive}));
+      findings.offer(make_member(setup, evaluator.metrics(), {level.index, h, drive}));
     }
   }
 }
@@ -113,11 +123,12 @@ void evaluate_undominated(const Setup& setup, const Space& space, const Compatib
     for (const std::uint32_t h : group.chargers) {
       const ChargerOption& charger = space.chargers[h];
       if (offered) {
-        const Member next =
+        Member next =
             make_member(setup,
                         evaluator.objectives(level.prepared, option, charger.price,
                                              charge_time(*level.prepared.parts.pack, charger.part)),
                         {});
+        next.objectives = improved(next.objectives.data(), setup.objectives.size(), shade.share());
         if (has_all(setup, next) && dominates(*offered, next, setup.objectives.size())) {
           ++findings.pruned;
           continue;
@@ -129,7 +140,7 @@ void evaluate_undominated(const Setup& setup, const Space& space, const Compatib
       }
       ++findings.evaluated;
       offered = make_member(setup, evaluator.metrics(), {level.index, h, drive});
-      findings.archive.offer(*offered);
+      findings.offer(*offered);
     }
   }
 }

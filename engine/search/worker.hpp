@@ -21,15 +21,31 @@ struct ChargerGroup {
 std::vector<ChargerGroup> group_chargers(const Space& space, const parts::PackPart& pack,
                                          const std::vector<std::uint32_t>& chargers);
 
+// What a search keeps of all that passes every rule: the front, or, once that is known, what lies
+// within a share of it: what no member of the front dominates when it is improved by the share.
+struct Keep {
+  const Archive* front = nullptr;  // null: the front is what is looked for
+  double share = 0;
+};
+
 // What a thread or a piece of work has found, with its account.
 struct Findings {
   Archive archive;
+  std::vector<Member> near;     // with a front to be near to
   std::vector<Count> rejected;  // per rule of the table
   Count evaluated = 0;
   Count pruned = 0;
+  Keep keep;
+  std::size_t objectives;
 
-  explicit Findings(const Setup& setup)
-      : archive(setup.objectives.size()), rejected(rules::rule_table().size()) {}
+  Findings(const Setup& setup, const Keep& kept)
+      : archive(setup.objectives.size()),
+        rejected(rules::rule_table().size()),
+        keep(kept),
+        objectives(setup.objectives.size()) {}
+
+  // Keeps a member that passed every rule, if it is one to keep.
+  void offer(const Member& member);
 
   // How many combinations are accounted for.
   [[nodiscard]] Count settled() const;
