@@ -32,6 +32,10 @@ std::string word_of(const spec::MetricInfo& info) {
 
 std::string_view example_of(std::string_view command) {
   if (command == "search") return "sprocketry search specs/demo.yaml --set 'must.price.max=3000'";
+  if (command == "explain") {
+    return "sprocketry explain specs/demo.yaml --set must.range.min=150km --set "
+           "must.price.max=2500";
+  }
   if (command == "evaluate") {
     return "sprocketry evaluate specs/demo.yaml --pick "
            "hollin-48/keld-200/slate-60x20s1p/drip-lfp-72/linkage-420/hub-420-78:12/ring-420:59";

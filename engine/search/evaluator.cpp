@@ -122,6 +122,13 @@ std::optional<std::size_t> Evaluator::demands_fail(const PreparedLevel& level,
   return setup_->objective_exists.index;
 }
 
+const spec::Metrics& Evaluator::with_charger(const PreparedLevel& level, const DriveOption& drive,
+                                             const ChargerOption& charger, unsigned figures) {
+  set_charger(level, drive, charger);
+  ensure(figures);
+  return metrics_;
+}
+
 const spec::Metrics& Evaluator::full(const PreparedLevel& level, const DriveOption& drive,
                                      const ChargerOption& charger) {
   take(level, drive, charger.carried_mass);

@@ -39,6 +39,10 @@ class Evaluator {
   // objectives' figures are there, others may not be.
   std::optional<std::size_t> demands_fail(const PreparedLevel& level, const DriveOption& drive,
                                           const ChargerOption& charger);
+  // What was taken up, with a charger of that mass and so many portions of metrics (spec::figures),
+  // whether or not a rule rejects.
+  const spec::Metrics& with_charger(const PreparedLevel& level, const DriveOption& drive,
+                                    const ChargerOption& charger, unsigned figures);
   // All metrics whether or not a rule rejects.
   const spec::Metrics& full(const PreparedLevel& level, const DriveOption& drive,
                             const ChargerOption& charger);

@@ -97,6 +97,22 @@ TEST(OutputSchema, HoldsForAMeasuredChain) {
   }
 }
 
+TEST(OutputSchema, HoldsForWhatExplainSays) {
+  const Schema schema("explain");
+  EXPECT_EQ(schema.problems(answer_json({"explain", "specs/tiny.yaml"})), "");
+  const json answer =
+      answer_json({"explain", "specs/tiny.yaml", "--set", "must.top_speed.min=400km/h"});
+  EXPECT_EQ(schema.problems(answer), "");
+  ASSERT_FALSE(answer["relaxations"].empty());
+  ASSERT_FALSE(answer["conflict"].empty());
+  expect_refused(
+      "explain", answer,
+      {{"no limit", [](json& d) { d["relaxations"][0].erase("limit"); }},
+       {"a count below 0", [](json& d) { d["rules"][0]["alone"] = -1; }},
+       {"a conflict without its design", [](json& d) { d["conflict"][0].erase("without"); }},
+       {"an undocumented member", [](json& d) { d["colour"] = "red"; }}});
+}
+
 TEST(OutputSchema, HoldsForOtherFrontSprockets) {
   const Schema schema("swaps");
   const json answer = answer_json({"swaps", "specs/tiny.yaml", "--pick", kDesign});

@@ -23,7 +23,7 @@ TEST(Readme, ShowsWhatTheProgramPrints) {
     std::string shown;
     while (std::getline(readme, line) && line != "```") shown += line + '\n';
     EXPECT_EQ(outcome.out, shown);
-    EXPECT_EQ(outcome.code, 0);
+    EXPECT_LE(outcome.code, 1);  // 1: the answer is no
     EXPECT_EQ(outcome.err, "");
   }
   EXPECT_GE(commands, 1);
