@@ -45,6 +45,16 @@ TEST(ExplainCommand, IsSaidInWordsAndAlikeForAnyThreads) {
   EXPECT_EQ(run({"explain", kTiny, "--set", kTooFast}).out, one.out);
 }
 
+TEST(ExplainCommand, RefusesMoreThanItCanJudgeAndSaysHowMany) {
+  const Outcome outcome = run({"explain", SPROCKETRY_SOURCE_DIR "/specs/demo.yaml", "--set",
+                               "choose.pack.series=[12,13,14,15,16,17,18,19,20,21,22,23,24]",
+                               "--set", "choose.pack.parallel=[1,2,3,4,5,6,7,8]"});
+  EXPECT_EQ(outcome.code, 2);
+  EXPECT_EQ(outcome.out, "");
+  EXPECT_TRUE(contains(outcome.err, "at most 3,000,000")) << outcome.err;
+  EXPECT_TRUE(contains(outcome.err, "choose"));
+}
+
 TEST(ExplainCommand, SaysWhatIsWrong) {
   const Outcome form = run({"explain", kTiny, "--format", "csv"});
   EXPECT_EQ(form.code, 2);
