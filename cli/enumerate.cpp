@@ -5,11 +5,13 @@
 #include <memory>
 
 #include "commands.hpp"
+#include "complain.hpp"
 #include "manual.hpp"
 #include "options.hpp"
 #include "output.hpp"
 #include "progress.hpp"
 #include "report/design_csv.hpp"
+#include "stopper.hpp"
 
 namespace sprocketry::cli {
 namespace {
@@ -22,15 +24,18 @@ struct Options {
   int threads = 0;
 };
 
-void list(std::ostream& out, const spec::Job& job, const Options& options) {
+// Whether it listed all.
+bool list(std::ostream& out, const spec::Job& job, const Options& options) {
   const search::Setup setup = search::make_setup(job.requirement);
   const search::Space space = search::make_space(job);
   const bool csv = options.format == "csv";
   const report::RuleRows rows = rule_rows(options.rules);
   if (csv) out << report::csv_header(job.requirement, true);
+  search::Watch watch;
+  const Stopper stopper([&watch] { watch.stop = true; }, std::nullopt);
   std::atomic<std::uint64_t> listed = 0;
   const Progress progress([&] { return report::grouped(listed.load()) + " listed"; });
-  search::enumerate(
+  return search::enumerate(
       setup, space, options.threads,
       [&](const search::Design& design, std::string& text) {
         if (csv) {
@@ -43,7 +48,8 @@ void list(std::ostream& out, const spec::Job& job, const Options& options) {
         out.write(text.data(), static_cast<std::streamsize>(text.size()));
         listed += static_cast<std::uint64_t>(std::ranges::count(text, '\n'));
         return out.good();
-      });
+      },
+      &watch);
 }
 
 int run(const Options& options) {
@@ -51,8 +57,11 @@ int run(const Options& options) {
   if (!output.can_begin()) return kBadInput;
   const auto job = load(options.job);
   if (!job) return kBadInput;
-  list(output.stream(), *job, options);
-  return output.finish(kDone);
+  std::ostream& out = output.stream();
+  const bool whole = list(out, *job, options);
+  if (!whole && out.good())
+    complain("stopped before the end; the lines listed until then are whole");
+  return output.finish(whole ? kDone : kStopped);
 }
 
 }  // namespace

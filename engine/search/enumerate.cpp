@@ -37,9 +37,10 @@ std::vector<Piece> make_pieces(const Compatible& compatible,
 
 }  // namespace
 
-void enumerate(const Setup& setup, const Space& space, int threads,
+bool enumerate(const Setup& setup, const Space& space, int threads,
                const std::function<void(const Design&, std::string&)>& format,
-               const std::function<bool(std::string_view)>& write) {
+               const std::function<bool(std::string_view)>& write, const Watch* watch) {
+  const auto stopped = [&] { return watch != nullptr && watch->stopped(); };
   const Compatible compatible = make_compatible(setup, space);
   const std::vector<LevelOption> levels = list_levels(compatible, space);
   const std::vector<Piece> pieces = make_pieces(compatible, levels);
@@ -47,7 +48,8 @@ void enumerate(const Setup& setup, const Space& space, int threads,
     const LevelOption& level = levels[piece.level];
     const auto& drives = compatible.motor_drives[level.motor];
     std::string text;
-    for (std::size_t i = piece.first_drive; i < piece.last_drive; ++i) {
+    // What this leaves out is never written: `stopped` stays true.
+    for (std::size_t i = piece.first_drive; i < piece.last_drive && !stopped(); ++i) {
       const DriveOption& drive = compatible.drives[drives[i]];
       format(evaluate_design(setup, space,
                              {level.motor, level.controller, level.pack, piece.charger, drive.chain,
@@ -65,7 +67,8 @@ void enumerate(const Setup& setup, const Space& space, int threads,
         kPiecesInFlight,
         tbb::make_filter<void, std::size_t>(tbb::filter_mode::serial_in_order,
                                             [&](tbb::flow_control& control) -> std::size_t {
-                                              if (wanted && next < pieces.size()) return next++;
+                                              if (wanted && !stopped() && next < pieces.size())
+                                                return next++;
                                               control.stop();
                                               return 0;
                                             }) &
@@ -73,8 +76,9 @@ void enumerate(const Setup& setup, const Space& space, int threads,
                 tbb::filter_mode::parallel, [&](std::size_t i) { return text_of(pieces[i]); }) &
             tbb::make_filter<std::string, void>(
                 tbb::filter_mode::serial_in_order,
-                [&](const std::string& text) { wanted = wanted && write(text); }));
+                [&](const std::string& text) { wanted = wanted && !stopped() && write(text); }));
   });
+  return wanted && next == pieces.size();
 }
 
 }  // namespace sprocketry::search

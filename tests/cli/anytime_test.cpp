@@ -1,7 +1,9 @@
 #include <gtest/gtest.h>
 #include <sys/wait.h>
 
+#include <algorithm>
 #include <cstdlib>
+#include <sstream>
 
 #include "cli/launch.hpp"
 #include "cli/schema.hpp"
@@ -77,6 +79,26 @@ TEST(Interrupt, EndsWithTheBestSoFarInTheWholeFile) {
                                     file),
               3);
     expect_best_so_far(Json::parse(read_file(file)));
+  }
+}
+
+TEST(Interrupt, EndsAListWithWholeLines) {
+  const Workplace place;
+  for (const std::string signal : {"INT", "TERM"}) {
+    const std::string file = place.file(signal + ".csv");
+    EXPECT_EQ(run_until(signal, "enumerate " + kDemo + " --threads 1 --output " + file), 3);
+    const std::string text = read_file(file);
+    ASSERT_FALSE(text.empty());
+    EXPECT_EQ(text.back(), '\n');
+    std::istringstream lines(text);
+    std::string line;
+    std::getline(lines, line);
+    const auto commas = std::ranges::count(line, ',');
+    bool any = false;
+    for (; std::getline(lines, line); any = true) {
+      ASSERT_EQ(std::ranges::count(line, ','), commas) << line;
+    }
+    EXPECT_TRUE(any);
   }
 }
 

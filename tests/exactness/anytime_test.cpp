@@ -3,10 +3,12 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <atomic>
 #include <chrono>
 #include <thread>
 
 #include "exactness/random_job.hpp"
+#include "search/enumerate.hpp"
 #include "search/search.hpp"
 #include "support/plain_front.hpp"
 
@@ -128,6 +130,44 @@ TEST(Anytime, OnRandomJobsAWatchThatDoesNotStopChangesNothing) {
     EXPECT_TRUE(watched.exact);
     EXPECT_EQ(watch.settled.load(), watch.compatible.load());
   }
+}
+
+// Lists ids, one a line, and raises the stop while the line of that number is made (never for 0).
+std::string list_ids(const Ground& ground, int threads, int stop_at, bool& whole) {
+  Watch watch;
+  std::atomic<int> made = 0;
+  std::string all;
+  whole = search::enumerate(
+      ground.setup, ground.space, threads,
+      [&](const search::Design& design, std::string& text) {
+        if (++made == stop_at) watch.stop = true;
+        text += rules::design_id(design.parts) + '\n';
+      },
+      [&](std::string_view text) {
+        all += text;
+        return true;
+      },
+      &watch);
+  return all;
+}
+
+TEST(Anytime, AStoppedListIsTheBeginningOfTheWhole) {
+  const Ground ground(demo());
+  bool complete = false;
+  const std::string whole = list_ids(ground, 0, 0, complete);
+  ASSERT_TRUE(complete);
+  std::size_t longest = 0;
+  for (const int stop_at : {1, 255, 256, 257, 1000, 5000}) {
+    for (const int threads : {1, 3}) {
+      const std::string part = list_ids(ground, threads, stop_at, complete);
+      EXPECT_FALSE(complete);
+      EXPECT_LT(part.size(), whole.size());
+      EXPECT_TRUE(whole.starts_with(part)) << stop_at;
+      EXPECT_TRUE(part.empty() || part.back() == '\n');
+      longest = std::max(longest, part.size());
+    }
+  }
+  EXPECT_GT(longest, 0U);
 }
 
 }  // namespace
