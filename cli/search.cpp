@@ -184,11 +184,12 @@ bool is_sound(const Options& o) {
     complain("--near gives more designs and --resolution fewer: use one of them");
     return false;
   }
-  if (!o.stand_ins || (o.format != "csv" && !o.html && !o.resolution && !o.near && !o.all))
+  if (!o.stand_ins ||
+      (o.format != "csv" && !o.html && !o.resolution && !o.near && !o.time_limit && !o.all))
     return true;
   complain(
       "--stand-ins has an answer of its own, as text or JSON: leave out --format csv, --html, "
-      "--resolution, --near and --all");
+      "--resolution, --near, --time-limit and --all");
   return false;
 }
 

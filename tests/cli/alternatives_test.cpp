@@ -42,6 +42,7 @@ TEST(StandIns, AreSaidInWords) {
 
 TEST(StandIns, RefuseWhatIsNoDesignAndOtherAnswers) {
   EXPECT_EQ(run({"search", kDemo, "--stand-ins", "hollin-73/keld-300"}).code, 2);
+  EXPECT_EQ(run({"search", kDemo, "--stand-ins", kDesign, "--time-limit", "5 s"}).code, 2);
   const Outcome csv = run({"search", kDemo, "--stand-ins", kDesign, "--format", "csv"});
   EXPECT_EQ(csv.code, 2);
   EXPECT_TRUE(contains(csv.err, "leave out --format csv"));
