@@ -2,7 +2,6 @@
 
 #include <tbb/blocked_range.h>
 #include <tbb/parallel_for.h>
-#include <tbb/task_arena.h>
 
 #include <algorithm>
 #include <map>
@@ -11,6 +10,7 @@
 
 #include "search/best_case.hpp"
 #include "search/shade.hpp"
+#include "search/workers.hpp"
 
 namespace sprocketry::search {
 namespace {
@@ -208,7 +208,7 @@ Findings search_bounded(const Setup& setup, const Space& space, const Compatible
   const std::vector<Group> groups = make_groups(space, compatible);
   const Trees trees = make_trees(space, compatible);
   Findings all(setup, keep);
-  tbb::task_arena arena(options.threads > 0 ? options.threads : tbb::task_arena::automatic);
+  Workers threads_at_work(options.threads);
   std::vector<std::unique_ptr<Searcher>> searchers;
   for (std::size_t i = 0; i < kPieces; ++i) {
     searchers.push_back(std::make_unique<Searcher>(setup, space, compatible, trees, options, keep));
@@ -217,7 +217,7 @@ Findings search_bounded(const Setup& setup, const Space& space, const Compatible
   for (std::size_t first = 0; first < groups.size() && !stopped(options.watch);) {
     const std::size_t last = std::min(groups.size(), first + kPieces * per_piece);
     std::vector<Findings> found(kPieces, Findings(setup, keep));
-    arena.execute([&] {
+    threads_at_work.run([&] {
       tbb::parallel_for(std::size_t{0}, kPieces, [&](std::size_t piece) {
         // Dealt out in turn, so that each piece has cheap and dear ones.
         for (std::size_t g = first + piece; g < last; g += kPieces) {

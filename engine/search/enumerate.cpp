@@ -1,12 +1,12 @@
 #include "search/enumerate.hpp"
 
 #include <tbb/parallel_pipeline.h>
-#include <tbb/task_arena.h>
 
 #include <algorithm>
 #include <atomic>
 
 #include "search/compatible.hpp"
+#include "search/workers.hpp"
 
 namespace sprocketry::search {
 namespace {
@@ -61,8 +61,8 @@ bool enumerate(const Setup& setup, const Space& space, int threads,
   constexpr std::size_t kPiecesInFlight = 16;
   std::size_t next = 0;
   std::atomic<bool> wanted = true;
-  tbb::task_arena arena(threads > 0 ? threads : tbb::task_arena::automatic);
-  arena.execute([&] {
+  Workers threads_at_work(threads);
+  threads_at_work.run([&] {
     tbb::parallel_pipeline(
         kPiecesInFlight,
         tbb::make_filter<void, std::size_t>(tbb::filter_mode::serial_in_order,

@@ -2,7 +2,6 @@
 
 #include <tbb/enumerable_thread_specific.h>
 #include <tbb/parallel_for.h>
-#include <tbb/task_arena.h>
 
 #include <algorithm>
 #include <cmath>
@@ -13,6 +12,7 @@
 #include "search/evaluator.hpp"
 #include "search/hitting_set.hpp"
 #include "search/worker.hpp"
+#include "search/workers.hpp"
 
 namespace sprocketry::search {
 namespace {
@@ -166,8 +166,8 @@ Tally judge_all(const Question& q, int threads) {
   tbb::enumerable_thread_specific<Lane> lanes([&] {
     return Lane{Evaluator(q.setup, q.space), Tally(q.demands)};
   });
-  tbb::task_arena arena(threads > 0 ? threads : tbb::task_arena::automatic);
-  arena.execute([&] {
+  Workers threads_at_work(threads);
+  threads_at_work.run([&] {
     tbb::parallel_for(std::size_t{0}, levels.size(), [&](std::size_t l) {
       Lane& lane = lanes.local();
       judge_level(q, levels[l], lane.evaluator, lane.tally);

@@ -2,13 +2,13 @@
 
 #include <tbb/enumerable_thread_specific.h>
 #include <tbb/parallel_for.h>
-#include <tbb/task_arena.h>
 
 #include <algorithm>
 #include <stdexcept>
 
 #include "search/bounded.hpp"
 #include "search/worker.hpp"
+#include "search/workers.hpp"
 
 namespace sprocketry::search {
 namespace {
@@ -48,7 +48,7 @@ Findings search_all(const Setup& setup, const Space& space, const Compatible& co
   const std::vector<LevelOption> levels = list_levels(compatible, space);
   const std::vector<Piece> pieces = make_pieces(compatible, levels);
   tbb::enumerable_thread_specific<Worker> workers([&] { return Worker(setup, space, keep); });
-  tbb::task_arena arena(threads > 0 ? threads : tbb::task_arena::automatic);
+  Workers threads_at_work(threads);
   const auto run = [&](const Piece& piece) {
     if (stopped(options.watch)) return;
     Worker& worker = workers.local();
@@ -68,7 +68,7 @@ Findings search_all(const Setup& setup, const Space& space, const Compatible& co
       options.watch->settled += static_cast<double>(worker.findings.settled() - before);
     }
   };
-  arena.execute([&] {
+  threads_at_work.run([&] {
     tbb::parallel_for(std::size_t{0}, pieces.size(), [&](std::size_t i) { run(pieces[i]); });
   });
   Findings all(setup, keep);

@@ -33,6 +33,10 @@ TEST(NearOption, IsSaidInWordsAndAlikeForAnyThreads) {
   EXPECT_TRUE(contains(one.out, "more within 3 % of it"));
   EXPECT_TRUE(contains(one.out, "near the front"));
   EXPECT_EQ(run({"search", kTiny, "--near", "3%"}).out, one.out);
+  // More threads than cores, without a word of the library's.
+  const Outcome many = run({"search", kTiny, "--near", "3%", "--threads", "16"});
+  EXPECT_EQ(many.out, one.out);
+  EXPECT_EQ(many.err, "");
 }
 
 TEST(NearOption, RefusesWhatIsNoShare) {
