@@ -94,8 +94,9 @@ std::optional<search::Resolution> read_resolution(const std::string& text,
     const std::string name = item.substr(0, equals);
     const auto place = std::ranges::find(names, name);
     if (equals == std::string::npos || place == names.end()) {
-      complain("--resolution: '" + item + "' is not OBJECTIVE=VALUE with an objective of the " +
-               "requirement" + did_you_mean(name, names) + "; they are " + listed);
+      std::string finding = "--resolution: '" + item;
+      finding.append("' is not OBJECTIVE=VALUE with an objective of the requirement");
+      complain(finding.append(did_you_mean(name, names)).append("; they are ").append(listed));
       return std::nullopt;
     }
     if (!seen.insert(name).second) {

@@ -72,6 +72,8 @@ Section spin_section(const search::Sheet& sheet) {
   const double volts = sheet.wiring.full_voltage;
   Section s;
   s.title = "Before the first spin";
+  // Sentences run over several lines.
+  // NOLINTBEGIN(bugprone-suspicious-missing-comma)
   s.steps = {
       "Key off, contactor open: no voltage between either battery cable and the frame, and the "
       "pack "
@@ -89,6 +91,7 @@ Section spin_section(const search::Sheet& sheet) {
       "current with what stands below.",
       "Switch off, wait until the controller's capacitors are empty (below 5 V at its terminals), "
       "then feel motor, controller and lugs: warm is fine, hot is not."};
+  // NOLINTEND(bugprone-suspicious-missing-comma)
   return s;
 }
 

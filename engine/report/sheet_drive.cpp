@@ -141,6 +141,8 @@ std::string slack_step(const search::Design& d, const spec::Bike& bike) {
 
 std::vector<std::string> alignment_steps(const search::Sheet& sheet, const spec::Job& job) {
   const search::Design& d = sheet.design;
+  // Sentences run over several lines.
+  // NOLINTBEGIN(bugprone-suspicious-missing-comma)
   return {
       "Lay a straight edge over the side of the rear sprocket: it must lie flat on the side of the "
       "front one too, at both ends of the adjuster's travel. Shim until it does.",
@@ -153,6 +155,7 @@ std::vector<std::string> alignment_steps(const search::Sheet& sheet, const spec:
       "Look at the connecting link: the clip's closed end points the way the chain runs, or the "
       "pins are riveted. Look again after the first ride.",
       "Set the slack again after the first 50 km: a new chain beds in."};
+  // NOLINTEND(bugprone-suspicious-missing-comma)
 }
 
 Section tension_section(const search::Sheet& sheet, const spec::Job& job) {

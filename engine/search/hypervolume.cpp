@@ -70,6 +70,7 @@ std::vector<std::size_t> widest(const std::vector<Values>& points, const Values&
                                 const std::vector<std::size_t>& first, std::size_t most) {
   std::set<std::size_t> chosen(first.begin(), first.end());
   std::vector<Values> kept;
+  kept.reserve(most);
   for (const std::size_t index : chosen) kept.push_back(points[index]);
   std::priority_queue<Candidate> queue;
   for (std::size_t i = 0; i < points.size(); ++i) {
