@@ -25,14 +25,12 @@ struct Options {
 };
 
 // Whether it listed all.
-bool list(std::ostream& out, const spec::Job& job, const Options& options) {
+bool list(std::ostream& out, const spec::Job& job, const Options& options, search::Watch& watch) {
   const search::Setup setup = search::make_setup(job.requirement);
   const search::Space space = search::make_space(job);
   const bool csv = options.format == "csv";
   const report::RuleRows rows = rule_rows(options.rules);
   if (csv) out << report::csv_header(job.requirement, true);
-  search::Watch watch;
-  const Stopper stopper([&watch] { watch.stop = true; }, std::nullopt);
   std::atomic<std::uint64_t> listed = 0;
   const Progress progress([&] { return report::grouped(listed.load()) + " listed"; });
   return search::enumerate(
@@ -55,10 +53,13 @@ bool list(std::ostream& out, const spec::Job& job, const Options& options) {
 int run(const Options& options) {
   Output output(options.output);
   if (!output.can_begin()) return kBadInput;
+  search::Watch watch;
+  Stopper stopper([&watch] { watch.stop = true; }, std::nullopt);
   const auto job = load(options.job);
   if (!job) return kBadInput;
   std::ostream& out = output.stream();
-  const bool whole = list(out, *job, options);
+  const bool whole = list(out, *job, options, watch);
+  stopper.let_end();
   if (!whole && out.good())
     complain("stopped before the end; the lines listed until then are whole");
   return output.finish(whole ? kDone : kStopped);

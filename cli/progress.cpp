@@ -3,9 +3,16 @@
 #include <unistd.h>
 
 #include <chrono>
-#include <iostream>
+#include <cstdio>
 
 namespace sprocketry::cli {
+namespace {
+
+// Not by std::cerr: that would first flush std::cout, which another thread is writing to and which
+// waits for its reader.
+void show(const std::string& text) { std::fputs(text.c_str(), stderr); }
+
+}  // namespace
 
 Progress::Progress(std::function<std::string()> text) : text_(std::move(text)) {
   if (isatty(STDERR_FILENO)) thread_ = std::thread([this] { run(); });
@@ -29,9 +36,9 @@ void Progress::run() {
     std::string line = text_() + ", " + std::to_string(seconds) + " s";
     width = std::max(width, line.size());
     line.resize(width, ' ');
-    std::cerr << '\r' << line << std::flush;
+    show('\r' + line);
   }
-  if (width > 0) std::cerr << '\r' << std::string(width, ' ') << '\r' << std::flush;
+  if (width > 0) show('\r' + std::string(width, ' ') + '\r');
 }
 
 }  // namespace sprocketry::cli

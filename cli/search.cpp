@@ -51,9 +51,7 @@ std::string progress_text(const search::Space& space, const search::Watch& watch
 }
 
 search::Front find(const search::Setup& setup, const search::Space& space, const Options& options,
-                   std::optional<std::chrono::duration<double>> limit, double near) {
-  search::Watch watch;
-  const Stopper stopper([&watch] { watch.stop = true; }, limit);
+                   double near, search::Watch& watch) {
   const auto begin = std::chrono::steady_clock::now();
   const Progress progress([&] {
     const std::chrono::duration<double> passed = std::chrono::steady_clock::now() - begin;
@@ -200,17 +198,23 @@ int run(const Options& options) {
   if (!can_write_files(output, options) || !read_limit(options.time_limit, limit)) return kBadInput;
   const auto near_share = read_near(options.near);
   if (!near_share) return kBadInput;
+  search::Watch watch;
+  Stopper stopper([&watch] { watch.stop = true; }, limit);
   const auto job = load(options.job);
   if (!job) return kBadInput;
   const search::Setup setup = search::make_setup(job->requirement);
   const search::Space space = search::make_space(*job);
-  if (options.stand_ins) return write_stand_ins(output, *job, setup, space, options);
+  if (options.stand_ins) {
+    stopper.let_end();
+    return write_stand_ins(output, *job, setup, space, options);
+  }
   std::optional<search::Resolution> resolution;
   if (options.resolution) {
     resolution = read_resolution(*options.resolution, setup);
     if (!resolution) return kBadInput;
   }
-  search::Front front = find(setup, space, options, limit, *near_share);
+  search::Front front = find(setup, space, options, *near_share, watch);
+  stopper.let_end();
   if (resolution) search::coarsen(front, setup.objectives.size(), *resolution);
   const report::Result result{*job, setup, space, front};
   write(output, result, options);

@@ -46,7 +46,8 @@ Stopper::~Stopper() {
   ended_ = true;
   pthread_kill(thread_.native_handle(), kDone);
   thread_.join();
-  pthread_sigmask(SIG_SETMASK, &before_, nullptr);
+  // The second of two signals may still be on its way.
+  if (!stopped_) pthread_sigmask(SIG_SETMASK, &before_, nullptr);
 }
 
 void Stopper::wait(std::optional<std::chrono::duration<double>> limit) {
@@ -58,20 +59,19 @@ void Stopper::wait(std::optional<std::chrono::duration<double>> limit) {
   // `timeout` and shells send a signal to the process and to its group: twice in a moment is once.
   constexpr std::chrono::milliseconds kOnce{300};
   std::chrono::steady_clock::time_point first;
-  bool stopping = false;
   while (true) {
     const timespec rest = rest_of(end);
-    const int number = stopping || !limit ? sigwaitinfo(&waited_, nullptr)
-                                          : sigtimedwait(&waited_, nullptr, &rest);
+    const int number = stopped_ || over_ || !limit ? sigwaitinfo(&waited_, nullptr)
+                                                   : sigtimedwait(&waited_, nullptr, &rest);
     // The same signal from elsewhere means nothing.
     if (number == kDone && ended_) return;
     if (number == kDone || (number < 0 && errno != EAGAIN)) continue;
     const auto now = std::chrono::steady_clock::now();
-    if (!stopping) {
-      stopping = true;
+    if (!stopped_ && !over_) {
+      stopped_ = true;
       first = now;
       stop_();
-    } else if (now - first > kOnce) {
+    } else if (number > 0 && (!stopped_ || now - first > kOnce)) {
       end_by(number);
     }
   }

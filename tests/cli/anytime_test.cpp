@@ -1,8 +1,7 @@
 #include <gtest/gtest.h>
-#include <sys/wait.h>
 
 #include <algorithm>
-#include <cstdlib>
+#include <csignal>
 #include <sstream>
 
 #include "cli/launch.hpp"
@@ -61,36 +60,29 @@ TEST(TimeLimit, RefusesWhatIsNoTime) {
   }
 }
 
-// `timeout` (coreutils) sends the signal and hands on the program's exit code.
-int run_until(const std::string& signal, const std::string& arguments) {
-  const std::string command = "timeout --preserve-status -k 20 -s " + signal + " 1.5 " +
-                              SPROCKETRY_PROGRAM + " " + arguments + " 2>/dev/null";
-  const int status = std::system(command.c_str());
-  return WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
-}
-
-TEST(Interrupt, EndsWithTheBestSoFarInTheWholeFile) {
+TEST(Interrupt, EndsWithTheBestSoFar) {
   const Workplace place;
-  for (const std::string signal : {"INT", "TERM"}) {
-    const std::string file = place.file(signal + ".json");
-    EXPECT_EQ(run_until(signal, "search " + kDemo +
-                                    " --set 'ride={cycle: udds}' --threads 1 --format json "
-                                    "--output " +
-                                    file),
+  for (const int signal : {SIGINT, SIGTERM}) {
+    const Outcome outcome = run_interrupted(with(kLong, {"--format", "json"}), {signal});
+    EXPECT_EQ(outcome.code, 3);
+    expect_best_so_far(Json::parse(outcome.out));
+    EXPECT_TRUE(contains(outcome.err, "searching ")) << outcome.err;
+    EXPECT_TRUE(contains(outcome.err, " a second, 1 s")) << outcome.err;
+    const std::string file = place.file(std::to_string(signal) + ".json");
+    EXPECT_EQ(run_interrupted(with(kLong, {"--format", "json", "--output", file}), {signal}).code,
               3);
     expect_best_so_far(Json::parse(read_file(file)));
   }
 }
 
 TEST(Interrupt, EndsAListWithWholeLines) {
-  const Workplace place;
-  for (const std::string signal : {"INT", "TERM"}) {
-    const std::string file = place.file(signal + ".csv");
-    EXPECT_EQ(run_until(signal, "enumerate " + kDemo + " --threads 1 --output " + file), 3);
-    const std::string text = read_file(file);
-    ASSERT_FALSE(text.empty());
-    EXPECT_EQ(text.back(), '\n');
-    std::istringstream lines(text);
+  for (const int signal : {SIGINT, SIGTERM}) {
+    const Outcome outcome = run_interrupted({"enumerate", kDemo, "--threads", "1"}, {signal});
+    EXPECT_EQ(outcome.code, 3);
+    EXPECT_TRUE(contains(outcome.err, " listed, 1 s")) << outcome.err;
+    ASSERT_FALSE(outcome.out.empty());
+    EXPECT_EQ(outcome.out.back(), '\n');
+    std::istringstream lines(outcome.out);
     std::string line;
     std::getline(lines, line);
     const auto commas = std::ranges::count(line, ',');
@@ -100,6 +92,11 @@ TEST(Interrupt, EndsAListWithWholeLines) {
     }
     EXPECT_TRUE(any);
   }
+}
+
+TEST(Interrupt, OnceMoreEndsAtOnceWhatCannotStop) {
+  const Outcome outcome = run_interrupted({"enumerate", kDemo}, {SIGINT, true});
+  EXPECT_EQ(outcome.code, 128 + SIGINT);
 }
 
 }  // namespace

@@ -11,6 +11,7 @@
 #include <chrono>
 #include <csignal>
 #include <fstream>
+#include <functional>
 #include <sstream>
 #include <stdexcept>
 #include <thread>
@@ -90,14 +91,44 @@ int wait_for(pid_t child) {
   return WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
 }
 
-// Everything that comes out of a terminal until its other end is closed.
-std::string drain(int terminal) {
+// Everything that comes out of a terminal until its other end is closed, or until `enough` says so.
+std::string drain(int terminal, const std::function<bool(const std::string&)>& enough) {
   std::string text;
   std::array<char, 4096> room{};
-  while (true) {
+  while (!enough(text)) {
     const ssize_t count = read(terminal, room.data(), room.size());
-    if (count <= 0) return text;
+    if (count <= 0) break;
     text.append(room.data(), static_cast<std::size_t>(count));
+  }
+  return text;
+}
+
+std::string drain(int terminal) {
+  return drain(terminal, [](const std::string&) { return false; });
+}
+
+// A terminal: our end of it and the program's.
+struct Terminal {
+  int ours = -1;
+  int theirs = -1;
+};
+
+Terminal make_terminal() {
+  const int ours = posix_openpt(O_RDWR | O_NOCTTY | O_CLOEXEC);
+  if (ours < 0 || grantpt(ours) != 0 || unlockpt(ours) != 0) {
+    throw std::runtime_error("no terminal");
+  }
+  return {ours, open(ptsname(ours), O_RDWR | O_NOCTTY | O_CLOEXEC)};
+}
+
+// Until the program has ended, which is left to wait for.
+void send_again_and_again(pid_t child, int signal) {
+  constexpr auto kMoment = std::chrono::milliseconds(400);
+  siginfo_t ended{};
+  while (waitid(P_PID, static_cast<id_t>(child), &ended, WEXITED | WNOHANG | WNOWAIT) == 0 &&
+         ended.si_pid == 0) {
+    kill(child, signal);
+    std::this_thread::sleep_for(kMoment);
   }
 }
 
@@ -148,18 +179,43 @@ Outcome run(const Words& arguments, const Surroundings& surroundings) {
 }
 
 Outcome run_on_terminal(const Words& arguments, const Words& environment) {
-  const int ours = posix_openpt(O_RDWR | O_NOCTTY | O_CLOEXEC);
-  if (ours < 0 || grantpt(ours) != 0 || unlockpt(ours) != 0) {
-    throw std::runtime_error("no terminal");
-  }
-  const int theirs = open(ptsname(ours), O_RDWR | O_NOCTTY | O_CLOEXEC);
+  const Terminal terminal = make_terminal();
   Actions actions;
-  actions.use(theirs, STDOUT_FILENO);
+  actions.use(terminal.theirs, STDOUT_FILENO);
   const pid_t child = actions.start(arguments, environment);
-  close(theirs);
+  close(terminal.theirs);
   Outcome outcome;
-  outcome.out = drain(ours);
-  close(ours);
+  outcome.out = drain(terminal.ours);
+  close(terminal.ours);
+  outcome.code = wait_for(child);
+  return outcome;
+}
+
+Outcome run_interrupted(const Words& arguments, const Interruption& interruption) {
+  const Terminal terminal = make_terminal();
+  std::array<int, 2> pipe_ends{-1, -1};
+  if (pipe2(pipe_ends.data(), O_CLOEXEC) != 0) throw std::runtime_error("no pipe");
+  Actions actions;
+  actions.use(pipe_ends[1], STDOUT_FILENO);
+  actions.use(terminal.theirs, STDERR_FILENO);
+  const pid_t child = actions.start(arguments, {});
+  close(terminal.theirs);
+  close(pipe_ends[1]);
+  std::thread reader;
+  Outcome outcome;
+  if (!interruption.unread) reader = std::thread([&] { outcome.out = drain(pipe_ends[0]); });
+  // Each line of progress ends with the seconds so far.
+  outcome.err = drain(terminal.ours, [](const std::string& text) { return contains(text, " s"); });
+  kill(child, interruption.signal);
+  if (interruption.unread) {
+    send_again_and_again(child, interruption.signal);
+  } else {
+    kill(child, interruption.signal);
+    reader.join();
+  }
+  outcome.err += drain(terminal.ours);
+  close(terminal.ours);
+  close(pipe_ends[0]);
   outcome.code = wait_for(child);
   return outcome;
 }

@@ -50,6 +50,15 @@ Outcome run(const Words& arguments, const Surroundings& surroundings = {});
 // The same with standard output on a terminal, which is caught.
 Outcome run_on_terminal(const Words& arguments, const Words& environment = {});
 
+// The same with standard error on a terminal. Once that shows the progress of the work, the program
+// gets the signal: twice in a moment, as `timeout` and shells send it; where nobody reads standard
+// output, so that it cannot end by itself, again and again.
+struct Interruption {
+  int signal = 0;
+  bool unread = false;
+};
+Outcome run_interrupted(const Words& arguments, const Interruption& interruption);
+
 // Runs and reads standard output as JSON; a test fails where it is none.
 nlohmann::ordered_json json_of(const Words& arguments, int expected_code = 0);
 
