@@ -15,6 +15,7 @@ inline constexpr int kDefect = 70;
 // Adds a command to the program; the command's work is left in `run`, which returns an exit code.
 using Run = std::function<int()>;
 void add_search(CLI::App& app, Run& run);
+void add_merge(CLI::App& app, Run& run);
 void add_evaluate(CLI::App& app, Run& run);
 void add_enumerate(CLI::App& app, Run& run);
 void add_parts(CLI::App& app, Run& run);

@@ -21,6 +21,7 @@ int run_program(int argc, char** argv) {
   app.require_subcommand(1);
   Run run;
   add_search(app, run);
+  add_merge(app, run);
   add_evaluate(app, run);
   add_enumerate(app, run);
   add_explain(app, run);

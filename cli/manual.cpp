@@ -32,6 +32,7 @@ std::string word_of(const spec::MetricInfo& info) {
 
 std::string_view example_of(std::string_view command) {
   if (command == "search") return "sprocketry search specs/demo.yaml --set 'must.price.max=3000'";
+  if (command == "merge") return "sprocketry merge part1.json part2.json --output front.json";
   if (command == "explain") {
     return "sprocketry explain specs/demo.yaml --set must.range.min=150km --set "
            "must.price.max=2500";

@@ -88,6 +88,11 @@ void add_output(CLI::App& command, std::optional<std::string>& path) {
 
 std::optional<spec::Job> load(const JobOptions& options, spec::WrittenJob* written) {
   document::Diagnostics diagnostics;
+  return load(options, diagnostics, written);
+}
+
+std::optional<spec::Job> load(const JobOptions& options, document::Diagnostics& diagnostics,
+                              spec::WrittenJob* written) {
   auto job = spec::load_job(options.file, options.overrides, diagnostics, written);
   std::cerr << diagnostics.text();
   return job;

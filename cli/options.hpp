@@ -37,6 +37,9 @@ void add_output(CLI::App& command, std::optional<std::string>& path);
 // Loads the job; findings go to standard error. Nothing after an error.
 // `written` gets what it was loaded from.
 std::optional<spec::Job> load(const JobOptions& options, spec::WrittenJob* written = nullptr);
+// The same; `diagnostics` holds the findings and what was read.
+std::optional<spec::Job> load(const JobOptions& options, document::Diagnostics& diagnostics,
+                              spec::WrittenJob* written = nullptr);
 
 // Reads an option's length in m within the rule's limits; says on standard error what is wrong.
 std::optional<double> length_of(const char* option, const std::string& text,

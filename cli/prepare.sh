@@ -7,7 +7,7 @@ say() { printf '== %s\n' "$*"; }
 # Package and the command or file that shows it is there.
 packages=(
   g++ cmake ninja-build
-  libyaml-cpp-dev libeigen3-dev libboost-dev libtbb-dev libexpected-dev libcli11-dev libssl-dev
+  libyaml-cpp-dev libeigen3-dev libboost-dev libtbb-dev libexpected-dev libcli11-dev libssl-dev rapidjson-dev
 )
 test_packages=(libgtest-dev libnlopt-cxx-dev libudunits2-dev nlohmann-json3-dev libvalijson-dev libxml2-dev
   libdxflib-dev)

@@ -18,6 +18,7 @@
 #include "report/front_text.hpp"
 #include "resolution.hpp"
 #include "search/resolution.hpp"
+#include "slice.hpp"
 #include "stopper.hpp"
 #include "units/units.hpp"
 
@@ -34,6 +35,7 @@ struct Options {
   std::optional<std::string> resolution;
   std::optional<std::string> near;
   std::optional<std::string> stand_ins;
+  std::optional<std::string> slice;
   bool all = false;
   int threads = 0;
 };
@@ -101,10 +103,12 @@ void write_csv(std::ostream& out, const report::Result& result) {
   }
 }
 
-void write(Output& output, const report::Result& result, const Options& options) {
+void write(Output& output, const report::Result& result, const Options& options,
+           const std::optional<report::SliceNote>& slice) {
   std::ostream& out = output.stream();
   if (options.format == "json") {
-    report::write_front_json(out, result, SPROCKETRY_VERSION, rule_rows(options.rules));
+    report::write_front_json(out, result, SPROCKETRY_VERSION, rule_rows(options.rules),
+                             slice ? &*slice : nullptr);
   } else if (options.format == "csv") {
     write_csv(out, result);
   } else {
@@ -176,8 +180,22 @@ int write_stand_ins(Output& output, const spec::Job& job, const search::Setup& s
   return output.finish(kDone);
 }
 
+// Whether the options go together with --slice.
+bool is_sound_slice(const Options& o) {
+  if (o.near || o.resolution || o.stand_ins || o.html || o.all) {
+    complain(
+        "--slice gives a part of the front, for `merge`: leave out --near, --resolution, "
+        "--stand-ins, --html and --all");
+    return false;
+  }
+  if (o.format == "json") return true;
+  complain("--slice gives a part of the front, which `merge` reads as JSON: add --format json");
+  return false;
+}
+
 // Whether the options go together.
 bool is_sound(const Options& o) {
+  if (o.slice && !is_sound_slice(o)) return false;
   if (o.near && o.resolution) {
     complain("--near gives more designs and --resolution fewer: use one of them");
     return false;
@@ -198,12 +216,23 @@ int run(const Options& options) {
   if (!can_write_files(output, options) || !read_limit(options.time_limit, limit)) return kBadInput;
   const auto near_share = read_near(options.near);
   if (!near_share) return kBadInput;
+  std::optional<report::SliceNote> slice;
+  if (options.slice) {
+    const auto part = read_slice(*options.slice);
+    if (!part) return kBadInput;
+    slice = report::SliceNote{*part, {}};
+  }
   search::Watch watch;
   Stopper stopper([&watch] { watch.stop = true; }, limit);
-  const auto job = load(options.job);
+  document::Diagnostics diagnostics;
+  const auto job = load(options.job, diagnostics);
   if (!job) return kBadInput;
   const search::Setup setup = search::make_setup(job->requirement);
-  const search::Space space = search::make_space(*job);
+  search::Space space = search::make_space(*job);
+  if (slice) {
+    slice->question = question_digest(diagnostics, options.job, options.rules);
+    space = search::slice_of(space, slice->slice);
+  }
   if (options.stand_ins) {
     stopper.let_end();
     return write_stand_ins(output, *job, setup, space, options);
@@ -217,10 +246,10 @@ int run(const Options& options) {
   stopper.let_end();
   if (resolution) search::coarsen(front, setup.objectives.size(), *resolution);
   const report::Result result{*job, setup, space, front};
-  write(output, result, options);
-  const int code = output.finish(!front.exact            ? kStopped
-                                 : front.members.empty() ? kAnswerIsNo
-                                                         : kDone);
+  write(output, result, options, slice);
+  // That a slice has nothing is no answer yet.
+  const bool nothing = front.members.empty() && !slice;
+  const int code = output.finish(!front.exact ? kStopped : nothing ? kAnswerIsNo : kDone);
   if (options.html && !write_html(result, *options.html)) return kStopped;
   return code;
 }
@@ -256,13 +285,19 @@ void add_search(CLI::App& app, Run& action) {
                    "instead: the nearest designs that do without each part of this one")
       ->type_name("ID");
   command
+      ->add_option("--slice", options->slice,
+                   "only the Kth of N parts of all combinations, as 3/16, for "
+                   "`merge`")
+      ->type_name("K/N");
+  command
       ->add_option("--time-limit", options->time_limit,
                    "stop after so long, as '30 s', with the best front so far; so does "
                    "Ctrl-C")
       ->type_name("TIME");
-  lay_out(*command, glossary() + '\n' + rule_list() +
-                        "\nExit codes: 0 a front; 1 nothing meets the demands; 2 wrong input; 3 "
-                        "stopped before the end.");
+  lay_out(*command,
+          glossary() + '\n' + rule_list() +
+              "\nExit codes: 0 a front, or a slice with or without one; 1 nothing meets the "
+              "demands; 2 wrong\ninput; 3 stopped before the end.");
   command->callback([options, &action] { action = [options] { return run(*options); }; });
 }
 

@@ -41,6 +41,8 @@ class Diagnostics {
  public:
   // Keeps a source for as long as this object lives; the address stays valid.
   const Source& add_source(std::string name, std::string text);
+  // All of them, in the order in which they were added.
+  [[nodiscard]] const std::deque<Source>& sources() const { return sources_; }
 
   void error(const Mark& mark, std::string message, std::string hint = {});
   void warning(const Mark& mark, std::string message, std::string hint = {});

@@ -21,10 +21,10 @@ struct Reading {
 
 std::string reason(int error_number) { return std::generic_category().message(error_number); }
 
-Reading read_open(std::FILE* file) {
+Reading read_open(std::FILE* file, std::size_t most) {
   Reading reading;
   std::string chunk(std::size_t{1} << 16U, '\0');
-  while (reading.text.size() <= kMaxFileSize) {
+  while (reading.text.size() <= most) {
     errno = 0;
     const std::size_t got = std::fread(chunk.data(), 1, chunk.size(), file);
     reading.text.append(chunk, 0, got);
@@ -32,12 +32,12 @@ Reading read_open(std::FILE* file) {
     if (std::ferror(file) != 0) reading.problem = "cannot be read: " + reason(errno);
     return reading;
   }
-  reading.problem = "is larger than " + std::to_string(kMaxFileSize >> 20U) + " MiB";
+  reading.problem = "is larger than " + std::to_string(most >> 20U) + " MiB";
   reading.hint = "split it, or check that this is the file you meant";
   return reading;
 }
 
-Reading read(const fs::path& path) {
+Reading read(const fs::path& path, std::size_t most) {
   std::error_code failure;
   const fs::file_status status = fs::status(path, failure);
   if (status.type() == fs::file_type::not_found) {
@@ -54,14 +54,14 @@ Reading read(const fs::path& path) {
   const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(std::fopen(path.c_str(), "rb"),
                                                              &std::fclose);
   if (!file) return {{}, "cannot be read: " + reason(errno), "check its permissions"};
-  return read_open(file.get());
+  return read_open(file.get(), most);
 }
 
 }  // namespace
 
 const Source* read_file(const fs::path& path, const std::string& shown_name, const Mark& mentioned,
-                        Diagnostics& diagnostics) {
-  Reading reading = read(path);
+                        Diagnostics& diagnostics, std::size_t most) {
+  Reading reading = read(path, most);
   if (reading.problem.empty()) return &diagnostics.add_source(shown_name, std::move(reading.text));
   if (mentioned.source != nullptr) {
     if (!reading.hint.empty()) reading.hint += "; it is looked up from the folder of this file";

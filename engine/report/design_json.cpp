@@ -1,9 +1,9 @@
 #include "report/design_json.hpp"
 
 #include <algorithm>
-#include <set>
 
 #include "report/chain_run.hpp"
+#include "report/part_ids.hpp"
 #include "report/room.hpp"
 #include "report/sprockets.hpp"
 #include "rules/rule.hpp"
@@ -150,22 +150,11 @@ void write_defaults(JsonWriter& json, std::span<const parts::Default> defaults) 
 
 std::vector<parts::Default> defaults_in_use(const spec::Job& job,
                                             std::span<const rules::Selection> designs) {
-  std::set<std::string, std::less<>> prefixes;
-  for (const rules::Selection& s : designs) {
-    prefixes.insert("motors." + s.motor->id + '.');
-    prefixes.insert("controllers." + s.controller->id + '.');
-    prefixes.insert("cells." + s.pack->cell_id + '.');
-    if (s.charger) prefixes.insert("chargers." + s.charger->id + '.');
-    prefixes.insert("chains." + s.chain->id + '.');
-    prefixes.insert("front_sprockets." + s.front->id + '.');
-    prefixes.insert("rear_sprockets." + s.rear->id + '.');
-  }
+  PartsInUse in_use;
+  for (const rules::Selection& s : designs) in_use.add(part_ids(s), s.pack->cell_id);
   std::vector<parts::Default> used = job.requirement.defaults;
-  std::ranges::copy_if(
-      job.catalogue.defaults, std::back_inserter(used), [&](const parts::Default& entry) {
-        return std::ranges::any_of(
-            prefixes, [&](const std::string& prefix) { return entry.key.starts_with(prefix); });
-      });
+  std::ranges::copy_if(job.catalogue.defaults, std::back_inserter(used),
+                       [&](const parts::Default& entry) { return in_use.has_default(entry.key); });
   return used;
 }
 

@@ -1,28 +1,39 @@
 #include "report/front_json.hpp"
 
+#include <map>
+
 namespace sprocketry::report {
 namespace {
 
-void write_account(JsonWriter& json, const Result& result) {
-  const search::Account& account = result.front.account;
-  json.key("count");
+// What merge needs besides the front itself: the question, the compatible combinations, the cells
+// of the packs (whose ids need not tell them), and the members' values in the objectives.
+void write_slice(JsonWriter& json, const Result& result, const SliceNote& note) {
+  json.key("slice");
   json.begin_object();
-  json.member("combinations", account.combinations);
-  json.key("rejected");
-  json.begin_object();
-  for (std::size_t i = 0; i < account.rejected.size(); ++i) {
-    if (account.rejected[i] > 0) json.member(rules::rule_table()[i].name, account.rejected[i]);
+  json.member("index", note.slice.index);
+  json.member("of", note.slice.of);
+  json.member("question", note.question);
+  json.member("compatible", result.front.account.compatible);
+  std::map<std::string_view, std::string_view> cells;
+  for (const search::Combination& c : result.front.members) {
+    const parts::PackPart& pack = result.space.packs[c.pack].part;
+    cells.emplace(pack.id, pack.cell_id);
   }
+  json.key("cells");
+  json.begin_object();
+  for (const auto& [pack, cell] : cells) json.member(pack, cell);
   json.end_object();
-  json.member("pruned", account.pruned);
-  json.member("evaluated", account.evaluated);
-  json.member("front", whole_front(result.front));
-  if (result.front.near) json.member("near", result.front.near->beyond);
-  if (result.front.coarseness) json.member("kept", result.front.members.size());
-  if (!result.front.exact) {
-    json.member("unsettled", account.unsettled);
-    json.member("settled_percent", settled_percent(account));
+  json.key("values");
+  json.begin_list();
+  for (const auto& costs : result.front.objectives) {
+    json.begin_list(Layout::kLine);
+    for (std::size_t k = 0; k < result.setup.objectives.size(); ++k) {
+      const bool lower = result.setup.objectives[k]->better == spec::Better::kLower;
+      json.value(lower ? costs[k] : -costs[k]);
+    }
+    json.end_list();
   }
+  json.end_list();
   json.end_object();
 }
 
@@ -52,6 +63,28 @@ void write_resolution(JsonWriter& json, const Result& result) {
 
 }  // namespace
 
+void write_count(JsonWriter& json, const search::Account& account, bool exact, const Sizes& sizes) {
+  json.key("count");
+  json.begin_object();
+  json.member("combinations", account.combinations);
+  json.key("rejected");
+  json.begin_object();
+  for (std::size_t i = 0; i < account.rejected.size(); ++i) {
+    if (account.rejected[i] > 0) json.member(rules::rule_table()[i].name, account.rejected[i]);
+  }
+  json.end_object();
+  json.member("pruned", account.pruned);
+  json.member("evaluated", account.evaluated);
+  json.member("front", sizes.front);
+  if (sizes.near) json.member("near", *sizes.near);
+  if (sizes.kept) json.member("kept", *sizes.kept);
+  if (!exact) {
+    json.member("unsettled", account.unsettled);
+    json.member("settled_percent", settled_percent(account));
+  }
+  json.end_object();
+}
+
 double settled_percent(const search::Account& account) {
   if (account.compatible == 0) return 100;
   return 100 *
@@ -74,14 +107,19 @@ std::vector<rules::Selection> selections(const search::Space& space, const searc
 }
 
 void write_front_json(std::ostream& out, const Result& result, std::string_view version,
-                      RuleRows rows) {
+                      RuleRows rows, const SliceNote* slice) {
+  const search::Front& front = result.front;
   JsonWriter json(out);
   json.begin_object();
   json.member("sprocketry", version);
   json.member("title", result.job.requirement.title);
-  json.member("exact", result.front.exact);
+  json.member("exact", front.exact);
+  if (slice != nullptr) write_slice(json, result, *slice);
   write_defaults(json, defaults_in_use(result.job, selections(result.space, result.front)));
-  write_account(json, result);
+  Sizes sizes{whole_front(front)};
+  if (front.near) sizes.near = front.near->beyond;
+  if (front.coarseness) sizes.kept = front.members.size();
+  write_count(json, front.account, front.exact, sizes);
   write_objectives(json, result);
   write_resolution(json, result);
   json.key("front");

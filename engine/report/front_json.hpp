@@ -1,10 +1,13 @@
 #pragma once
 
+#include <optional>
 #include <ostream>
+#include <string>
 #include <string_view>
 
 #include "report/design_json.hpp"
 #include "search/search.hpp"
+#include "search/slice.hpp"
 
 namespace sprocketry::report {
 
@@ -15,6 +18,21 @@ struct Result {
   const search::Space& space;
   const search::Front& front;
 };
+
+// Of which slice of which question a front is.
+struct SliceNote {
+  search::Slice slice;
+  std::string question;  // digest of all that the answer depends on
+};
+
+// How many members a front has, and how many of them or beside them are listed.
+struct Sizes {
+  std::size_t front = 0;
+  std::optional<std::size_t> near = {};
+  std::optional<std::size_t> kept = {};
+};
+// "count": the account of all combinations.
+void write_count(JsonWriter& json, const search::Account& account, bool exact, const Sizes& sizes);
 
 // Share in % of the combinations that pass the pairwise rules which a stopped search has rejected,
 // evaluated or shown to be worse.
@@ -27,7 +45,8 @@ std::size_t whole_front(const search::Front& front);
 std::vector<rules::Selection> selections(const search::Space& space, const search::Front& front);
 
 // The whole front as one JSON document, streamed: one design is evaluated and written at a time.
+// With `slice` it also holds what merge_in() needs.
 void write_front_json(std::ostream& out, const Result& result, std::string_view version,
-                      RuleRows rows);
+                      RuleRows rows, const SliceNote* slice = nullptr);
 
 }  // namespace sprocketry::report

@@ -168,6 +168,11 @@ void JsonWriter::null() {
   append("null");
 }
 
+void JsonWriter::raw(std::string_view json) {
+  before_value();
+  append(json);
+}
+
 void JsonWriter::value(bool flag) {
   before_value();
   append(flag ? "true" : "false");

@@ -67,6 +67,9 @@ class JsonWriter {
     maybe ? value(*maybe) : null();
   }
 
+  // A value that is JSON already, laid out as it shall stand here.
+  void raw(std::string_view json);
+
   // key() and value() in one.
   template <typename Value>
   void member(std::string_view name, const Value& content) {

@@ -10,8 +10,8 @@
 namespace sprocketry::test::tiny {
 namespace {
 
-const Words kCommands = {"search", "evaluate", "enumerate", "compare", "lock", "check",
-                         "parts",  "chain",    "swaps",     "sheet",   "guard"};
+const Words kCommands = {"search", "merge", "evaluate", "enumerate", "compare", "lock",
+                         "check",  "parts", "chain",    "swaps",     "sheet",   "guard"};
 
 // Words of an example as a shell reads them, as far as the examples need.
 Words as_shell_words(const std::string& line) {
@@ -54,6 +54,10 @@ TEST(Help, ShowsExamplesThatWork) {
   const Workplace place;
   std::filesystem::copy(SPROCKETRY_SOURCE_DIR "/specs", place.file("specs"),
                         std::filesystem::copy_options::recursive);
+  for (const char* part : {"1", "2"}) {  // which `merge` reads
+    run({"search", place.file("specs/tiny.yaml"), "--slice", std::string(part) + "/2", "--format",
+         "json", "--output", place.file("part" + std::string(part) + ".json")});
+  }
   for (const std::string& command : kCommands) {
     Words words = as_shell_words(example_in(run({command, "--help"}).out));
     words.erase(words.begin());
@@ -127,6 +131,7 @@ TEST(Usage, ThatIsWrongGivesExitCodeTwoAndSaysWhatToWrite) {
       {{"--vresion"}, "did you mean '--version'?"},
       {{"search"}, "REQUIREMENT is required"},
       {{"parts"}, "FILE is required"},
+      {{"merge"}, "FRONT is required"},
       {{"search", bike, "other.yaml"}, "'other.yaml' is one argument too many"},
       {{"search", bike, "--fromat", "json"}, "did you mean '--format'?"},
       {{"search", bike, "--fromat=json"}, "did you mean '--format'?"},
