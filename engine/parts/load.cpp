@@ -207,6 +207,7 @@ Begun begin_entry(const Node& node, std::string_view list, Shelf& shelf) {
     what = "`" + id_node->scalar + "`";
     path += "." + id_node->scalar;
   }
+  shelf.findings.entry = path;
   Reader reader(node, node.mark, path, what, shelf.findings);
   const auto id = reader.id("id", "hollin-48");
   if (id == "none") {
@@ -221,11 +222,12 @@ Begun begin_entry(const Node& node, std::string_view list, Shelf& shelf) {
 
 LoadedCatalogue load_parts_files(const std::vector<PartsFile>& files,
                                  document::Diagnostics& diagnostics, WrittenParts* written,
-                                 const std::vector<WrittenPart>& besides) {
+                                 const std::vector<WrittenPart>& besides,
+                                 const Tampering& tampering) {
   LoadedCatalogue loaded;
   Catalogue& catalogue = loaded.catalogue;
   std::vector<Default> defaults;
-  Findings findings{diagnostics, defaults};
+  Findings findings{diagnostics, defaults, {}, tampering};
   IdRegistry ids(diagnostics);
   Shelf shelf{catalogue, findings, ids, written};
   for (const PartsFile& file : files) {

@@ -66,7 +66,8 @@ std::vector<model::NoLoadPoint> read_no_load_points(Reader& reader, double resis
   }
   std::vector<model::NoLoadPoint> points;
   for (const document::Node& item : *items) {
-    Reader point(item, item.mark, reader.path() + ".no_load", "a no-load point", reader.findings());
+    const std::string place = reader.path() + ".no_load." + std::to_string(points.size());
+    Reader point(item, item.mark, place, "a no-load point", reader.findings());
     const auto voltage = point.quantity("voltage", rule::kVoltage);
     const auto current = point.quantity("current", rule::kNoLoadCurrent);
     point.finish();
@@ -132,6 +133,19 @@ void read_network(Reader& thermal, model::ThermalNetwork& network) {
   network.max_winding = thermal.quantity("max_winding", rule::kMaxWinding).value_or(0);
 }
 
+// An estimate is uncertain as a whole: its total resistance and capacity.
+void vary_estimate(Reader& reader, MotorPart& part) {
+  model::ThermalNetwork& network = part.model.thermal;
+  const double resistance = network.winding_to_body + network.body_to_air;
+  const double capacity = network.winding_capacity + network.body_capacity;
+  const double other_resistance =
+      reader.derived("thermal.resistance", resistance, rule::kThermalResistance, "K/W");
+  const double other_capacity =
+      reader.derived("thermal.capacity", capacity, rule::kHeatCapacity, "J/K");
+  if (other_resistance == resistance && other_capacity == capacity) return;
+  network = model::split_thermal(other_resistance, other_capacity, network.max_winding, part.mass);
+}
+
 void read_thermal(Reader& reader, MotorPart& part) {
   const document::Node* node = reader.take("thermal");
   if (node == nullptr) {
@@ -141,6 +155,7 @@ void read_thermal(Reader& reader, MotorPart& part) {
         model::estimated_thermal(part.model.continuous_current, part.model.resistance, part.mass);
     reader.record_default("thermal", "estimated: the continuous current holds 130 degC in 40 degC",
                           kCommonPractice);
+    vary_estimate(reader, part);
     return;
   }
   auto thermal = reader.optional_map("thermal", "`thermal` of the motor");
@@ -169,6 +184,8 @@ void read_rotor_inertia(Reader& reader, MotorPart& part) {
   const auto stated = reader.optional_quantity("rotor_inertia", rule::kRotorInertia);
   part.model.rotor_inertia = stated.value_or(kInertiaPerMass * part.mass);
   if (reader.has("rotor_inertia")) return;
+  part.model.rotor_inertia =
+      reader.derived("rotor_inertia", part.model.rotor_inertia, rule::kRotorInertia, "kg m2");
   reader.record_default("rotor_inertia",
                         number_text(part.model.rotor_inertia) + " kg m2 (5e-4 m2 x mass)",
                         kCommonPractice);

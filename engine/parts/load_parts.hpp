@@ -88,10 +88,11 @@ struct LoadedCatalogue {
   bool complete = true;
 };
 // `written` gets what was read. Of `besides` every entry is added whose name no file gives to a
-// part, so that what is gone from the files can still be computed.
+// part, so that what is gone from the files can still be computed. `tampering` as in Findings.
 LoadedCatalogue load_parts_files(const std::vector<PartsFile>& files,
                                  document::Diagnostics& diagnostics,
                                  WrittenParts* written = nullptr,
-                                 const std::vector<WrittenPart>& besides = {});
+                                 const std::vector<WrittenPart>& besides = {},
+                                 const Tampering& tampering = {});
 
 }  // namespace sprocketry::parts

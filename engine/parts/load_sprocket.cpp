@@ -48,7 +48,7 @@ PerTooth<Money> read_price_per_tooth(Reader& owner) {
   const document::Node* node = owner.require("price", "{base: 10, per_tooth: 0.4}");
   if (node == nullptr) return {};
   if (node->kind != document::NodeKind::kMap) {
-    return {read_money(*node, "price", owner.findings()).value_or(0), 0};
+    return {owner.money("price", "10").value_or(0), 0};
   }
   auto price = owner.optional_map("price", "`price` of the sprocket");
   const PerTooth<Money> amount{price->money("base", "10").value_or(0),
@@ -61,7 +61,7 @@ PerTooth<double> read_mass_per_tooth(Reader& owner) {
   const document::Node* node = owner.require("mass", "{base: 0.3 kg, per_tooth: 0.012 kg}");
   if (node == nullptr) return {};
   if (node->kind != document::NodeKind::kMap) {
-    return {read_quantity(*node, "mass", limits::kPartMass, owner.findings()).value_or(0), 0};
+    return {owner.quantity("mass", limits::kPartMass).value_or(0), 0};
   }
   auto mass = owner.optional_map("mass", "`mass` of the sprocket");
   const PerTooth<double> amount{

@@ -1,6 +1,7 @@
 #include "parts/reader.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace sprocketry::parts {
 
@@ -60,13 +61,15 @@ const Node* Reader::require(std::string_view key, std::string_view example) {
 
 std::optional<double> Reader::quantity(std::string_view key, const QuantityRule& rule) {
   const Node* value = require(key, units::example_of(rule.dimension));
-  return value == nullptr ? std::nullopt : read_quantity(*value, key, rule, *findings_);
+  if (value == nullptr) return std::nullopt;
+  return met_quantity(key, read_quantity(*value, key, rule, *findings_), rule);
 }
 
 std::optional<double> Reader::number(std::string_view key, const NumberRule& rule,
                                      std::string_view example) {
   const Node* value = require(key, example);
-  return value == nullptr ? std::nullopt : read_number(*value, key, rule, *findings_);
+  if (value == nullptr) return std::nullopt;
+  return met_number(key, read_number(*value, key, rule, *findings_), rule);
 }
 
 std::optional<int> Reader::integer(std::string_view key, const IntegerRule& rule,
@@ -87,7 +90,8 @@ std::optional<std::string> Reader::id(std::string_view key, std::string_view exa
 
 std::optional<Money> Reader::money(std::string_view key, std::string_view example) {
   const Node* value = require(key, example);
-  return value == nullptr ? std::nullopt : read_money(*value, key, *findings_);
+  if (value == nullptr) return std::nullopt;
+  return met_money(key, read_money(*value, key, *findings_));
 }
 
 const std::vector<Node>* Reader::list(std::string_view key, std::string_view example) {
@@ -97,12 +101,14 @@ const std::vector<Node>* Reader::list(std::string_view key, std::string_view exa
 
 std::optional<double> Reader::optional_quantity(std::string_view key, const QuantityRule& rule) {
   const Node* value = take(key);
-  return value == nullptr ? std::nullopt : read_quantity(*value, key, rule, *findings_);
+  if (value == nullptr) return std::nullopt;
+  return met_quantity(key, read_quantity(*value, key, rule, *findings_), rule);
 }
 
 std::optional<double> Reader::optional_number(std::string_view key, const NumberRule& rule) {
   const Node* value = take(key);
-  return value == nullptr ? std::nullopt : read_number(*value, key, rule, *findings_);
+  if (value == nullptr) return std::nullopt;
+  return met_number(key, read_number(*value, key, rule, *findings_), rule);
 }
 
 std::optional<int> Reader::optional_integer(std::string_view key, const IntegerRule& rule) {
@@ -122,7 +128,8 @@ std::optional<std::string> Reader::optional_text(std::string_view key) {
 
 std::optional<Money> Reader::optional_money(std::string_view key) {
   const Node* value = take(key);
-  return value == nullptr ? std::nullopt : read_money(*value, key, *findings_);
+  if (value == nullptr) return std::nullopt;
+  return met_money(key, read_money(*value, key, *findings_));
 }
 
 const std::vector<Node>* Reader::optional_list(std::string_view key, std::string_view example) {
@@ -134,18 +141,74 @@ void Reader::record_default(std::string_view key, std::string value, std::string
   findings_->defaults.push_back({path_of(key), std::move(value), std::string(source)});
 }
 
+double Reader::met(std::string_view key, Input input) {
+  const Tampering& tampering = findings_->tampering;
+  if (tampering.inputs == nullptr && tampering.replaced == nullptr) return input.value;
+  input.path = path_of(key);
+  if (tampering.replaced != nullptr) {
+    const auto other = tampering.replaced->find(input.path);
+    if (other != tampering.replaced->end()) input.value = other->second;
+  }
+  const double value = input.value;
+  if (tampering.inputs != nullptr) {
+    const std::string& entry = findings_->entry;
+    input.pattern = input.path;
+    if (!entry.empty() && input.path.starts_with(entry + '.')) {
+      input.pattern = entry.substr(0, entry.find('.')) + ".*" + input.path.substr(entry.size());
+    }
+    tampering.inputs->push_back(std::move(input));
+  }
+  return value;
+}
+
+std::optional<double> Reader::met_quantity(std::string_view key, std::optional<double> value,
+                                           const QuantityRule& rule) {
+  if (!value) return value;
+  return met(key, {{},
+                   {},
+                   *value,
+                   rule.dimension,
+                   findings_->written.back().symbol,
+                   rule.min,
+                   rule.max,
+                   rule.above_min,
+                   true});
+}
+
+std::optional<double> Reader::met_number(std::string_view key, std::optional<double> value,
+                                         const NumberRule& rule) {
+  if (!value) return value;
+  return met(key, {{}, {}, *value, {}, "", rule.min, rule.max, rule.above_min, true});
+}
+
+std::optional<Money> Reader::met_money(std::string_view key, std::optional<Money> value) {
+  if (!value) return value;
+  const auto unit = static_cast<double>(kMoneyUnit);
+  const double amount = static_cast<double>(*value) / unit;
+  const double taken = met(key, {{}, {}, amount, {}, "", 0, kMaxMoney, false, true});
+  return taken == amount ? *value : static_cast<Money>(std::llround(taken * unit));
+}
+
+double Reader::derived(std::string_view key, double value, const QuantityRule& rule,
+                       std::string_view symbol) {
+  return met(key,
+             {{}, {}, value, rule.dimension, symbol, rule.min, rule.max, rule.above_min, false});
+}
+
 double Reader::quantity_or(std::string_view key, const QuantityRule& rule,
                            std::string_view fallback, std::string_view source) {
   if (const auto stated = optional_quantity(key, rule)) return *stated;
   if (entry(key) == nullptr) record_default(key, std::string(fallback), source);
-  return units::parse(fallback, rule.dimension).value().value;
+  const units::Quantity taken = units::parse(fallback, rule.dimension).value();
+  return derived(key, taken.value, rule, taken.symbol);
 }
 
 double Reader::number_or(std::string_view key, const NumberRule& rule, std::string_view fallback,
                          std::string_view source) {
   if (const auto stated = optional_number(key, rule)) return *stated;
   if (entry(key) == nullptr) record_default(key, std::string(fallback), source);
-  return decimal(fallback).value();
+  return met(
+      key, {{}, {}, decimal(fallback).value(), {}, "", rule.min, rule.max, rule.above_min, false});
 }
 
 bool Reader::boolean_or(std::string_view key, bool fallback, std::string_view source) {

@@ -50,6 +50,10 @@ class Reader {
                    std::string_view source);
   bool boolean_or(std::string_view key, bool fallback, std::string_view source);
   void record_default(std::string_view key, std::string value, std::string_view source);
+  // A default that follows from other values, in SI, written in `symbol`: what was taken, or what
+  // takes its place (see Tampering).
+  double derived(std::string_view key, double value, const QuantityRule& rule,
+                 std::string_view symbol);
 
   // The map under `key` as a reader of its own; its finish() must be called as well. Nothing when
   // the key is absent.
@@ -84,6 +88,13 @@ class Reader {
  private:
   [[nodiscard]] const document::Entry* entry(std::string_view key) const;
   [[nodiscard]] std::string path_of(std::string_view key) const;
+  // Keeps an input, its path still missing, or replaces its value; returns what counts.
+  double met(std::string_view key, Input input);
+  std::optional<double> met_quantity(std::string_view key, std::optional<double> value,
+                                     const QuantityRule& rule);
+  std::optional<double> met_number(std::string_view key, std::optional<double> value,
+                                   const NumberRule& rule);
+  std::optional<Money> met_money(std::string_view key, std::optional<Money> value);
 
   const document::Node* node_;
   document::Mark at_;

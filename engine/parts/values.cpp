@@ -14,7 +14,6 @@ using document::NodeKind;
 namespace {
 
 constexpr std::size_t kMaxText = 1000;
-constexpr double kMaxMoney = 1e9;
 
 std::string lower(std::string_view text) {
   std::string result(text);

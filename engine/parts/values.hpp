@@ -1,6 +1,7 @@
 #pragma once
 
 #include <initializer_list>
+#include <map>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -42,11 +43,35 @@ struct WrittenUnit {
   document::Mark mark;
 };
 
+// A number that was read, or taken because it was not stated; what it may be at all.
+struct Input {
+  std::string path;     // "bike.drag_area", "motors.hollin-48.resistance"
+  std::string pattern;  // that of all parts of its list, "motors.*.resistance"; else the path
+  double value = 0;     // SI, or a plain number, or an amount of the currency
+  std::optional<units::Dimension> dimension;  // nothing: a number without a unit
+  std::string_view symbol;                    // the unit that it is written in; "" for a number
+  double min = 0;
+  double max = 0;
+  bool above_min = false;
+  bool stated = true;
+};
+
+// Values that take the place of what is read, by path; how an uncertain input is varied.
+using Replaced = std::map<std::string, double, std::less<>>;
+
+// Whether the reader keeps the inputs that it meets, or reads others in their place.
+struct Tampering {
+  std::vector<Input>* inputs = nullptr;
+  const Replaced* replaced = nullptr;
+};
+
 // Where reading leaves its findings; one per run.
 struct Findings {
   document::Diagnostics& diagnostics;
   std::vector<Default>& defaults;
   std::vector<WrittenUnit> written = {};
+  Tampering tampering = {};
+  std::string entry = {};  // "motors.hollin-48" while that part is read
 };
 
 std::optional<double> read_quantity(const document::Node& node, std::string_view name,
@@ -68,6 +93,7 @@ inline constexpr std::size_t kMaxPackId = kMaxId + std::string_view("x1000s1000p
 std::optional<std::string> read_id(const document::Node& node, std::string_view name,
                                    Findings& findings, std::size_t longest = kMaxId);
 // An amount of the currency, 0 to 1e9, rounded to 1/10000.
+inline constexpr double kMaxMoney = 1e9;
 std::optional<Money> read_money(const document::Node& node, std::string_view name,
                                 Findings& findings);
 // One of the words; the index in `choices`.

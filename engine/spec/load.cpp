@@ -85,6 +85,18 @@ void read_sections(Reader& root, const Surrounding& around, Requirement& require
   read_objectives(root, requirement);
 }
 
+// In ascending order; what stands several times (in the entries of a list) has no path of its own.
+void keep_each_once(std::vector<parts::Input>& inputs) {
+  std::ranges::stable_sort(inputs, {}, &parts::Input::path);
+  std::vector<parts::Input> kept;
+  for (std::size_t i = 0; i < inputs.size(); ++i) {
+    const bool before = i > 0 && inputs[i - 1].path == inputs[i].path;
+    const bool after = i + 1 < inputs.size() && inputs[i + 1].path == inputs[i].path;
+    if (!before && !after) kept.push_back(inputs[i]);
+  }
+  inputs = std::move(kept);
+}
+
 // By keys that no parts file has; the version stands in both.
 bool is_requirement(const document::Node& root) {
   constexpr std::array<std::string_view, 4> kKeys = {"parts", "bike", "rider", "must"};
@@ -117,18 +129,23 @@ std::optional<Job> load_job(const std::filesystem::path& path,
   }
 
   Job job;
-  Findings findings{diagnostics, job.requirement.defaults};
+  std::vector<parts::Input> inputs;
+  const bool keeps_inputs = written != nullptr || node->find("spread") != nullptr;
+  const parts::Tampering tampering{keeps_inputs ? &inputs : nullptr};
+  Findings findings{diagnostics, job.requirement.defaults, {}, tampering};
   Reader root(*node, node->mark, "", "the requirement", findings);
   if (!root.is_map()) return {};
   read_head(root, job.requirement);
   const std::filesystem::path folder = path.parent_path();
   const auto files = read_parts_files(root, folder, folder);
-  auto loaded =
-      parts::load_parts_files(files, diagnostics, written == nullptr ? nullptr : &written->parts);
+  auto loaded = parts::load_parts_files(
+      files, diagnostics, written == nullptr ? nullptr : &written->parts, {}, tampering);
   job.catalogue = std::move(loaded.catalogue);
   const bool all_read = loaded.complete && !files.empty();
   if (all_read) check_slots(root, job.catalogue);
   read_sections(root, {job.catalogue, all_read, folder, folder}, job.requirement);
+  keep_each_once(inputs);
+  read_spread(root, inputs, all_read && !diagnostics.has_errors(), job.requirement);
   root.finish();
   job.requirement.units = display_units(findings.written, source);
   if (diagnostics.has_errors()) return {};
@@ -136,24 +153,29 @@ std::optional<Job> load_job(const std::filesystem::path& path,
     const std::filesystem::path trace = trace_of(*node);
     if (!trace.empty()) written->trace = folder / trace;
     written->requirement = std::move(*node);
+    written->inputs = std::move(inputs);
   }
   return job;
 }
 
 std::optional<Job> load_kept_job(const KeptJob& kept, PartsFrom from,
-                                 document::Diagnostics& diagnostics, parts::WrittenParts* written) {
+                                 document::Diagnostics& diagnostics, parts::WrittenParts* written,
+                                 const parts::Replaced* replaced) {
   const document::Node& node = kept.requirement;
   Job job;
-  Findings findings{diagnostics, job.requirement.defaults};
+  const parts::Tampering tampering{nullptr, replaced};
+  Findings findings{diagnostics, job.requirement.defaults, {}, tampering};
   Reader root(node, node.mark, "", "the requirement", findings);
   if (!root.is_map()) return {};
   read_head(root, job.requirement);
   auto files = read_parts_files(root, kept.folder, kept.shown_folder);
   if (from == PartsFrom::kKept) files.clear();
-  job.catalogue = parts::load_parts_files(files, diagnostics, written, kept.parts).catalogue;
+  job.catalogue =
+      parts::load_parts_files(files, diagnostics, written, kept.parts, tampering).catalogue;
   const bool ids_known = false;  // the rest of the catalogue may have changed since
   read_sections(root, {job.catalogue, ids_known, kept.folder, kept.shown_folder, kept.trace},
                 job.requirement);
+  root.take("spread");
   root.finish();
   job.requirement.units = display_units(findings.written, node.mark.source);
   if (diagnostics.has_errors()) return {};

@@ -8,6 +8,7 @@
 #include "document/node.hpp"
 #include "parts/catalogue.hpp"
 #include "parts/load.hpp"
+#include "parts/values.hpp"
 #include "spec/requirement.hpp"
 
 namespace sprocketry::spec {
@@ -23,6 +24,7 @@ struct WrittenJob {
   document::Node requirement;   // overrides applied
   std::filesystem::path trace;  // of the ride; empty when it is not a file
   parts::WrittenParts parts;
+  std::vector<parts::Input> inputs;  // every number that was read, by path; each path once
 };
 
 // Reads a requirement file, applies overrides ("must.top_speed.min=80 km/h"), reads its parts files
@@ -43,10 +45,12 @@ struct KeptJob {
 enum class PartsFrom { kKept, kFiles };
 
 // Loads such a requirement: with the kept parts alone, or with today's parts files and of the kept
-// parts those whose names the files no longer have. What `owned` and `choose` name need not exist.
+// parts those whose names the files no longer have. What `owned` and `choose` name need not exist,
+// and `spread` is passed over. Values in `replaced` take the place of what is read.
 std::optional<Job> load_kept_job(const KeptJob& kept, PartsFrom from,
                                  document::Diagnostics& diagnostics,
-                                 parts::WrittenParts* written = nullptr);
+                                 parts::WrittenParts* written = nullptr,
+                                 const parts::Replaced* replaced = nullptr);
 
 // The parts files that a file stands for: those that a requirement names, or the file itself when
 // it is a parts file. Errors as in load_job(); a parts file takes no overrides.

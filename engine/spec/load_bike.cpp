@@ -42,17 +42,23 @@ void read_stance(Reader& bike, Bike& result) {
   auto centre = bike.optional_map("centre_of_gravity", "`centre_of_gravity`");
   if (!centre) {
     constexpr double kHeight = 0.60;
-    result.centre_of_gravity_height = kHeight;
-    result.centre_of_gravity_behind = middle;
     bike.record_default("centre_of_gravity.height", "0.60 m", std::string(kHeightSource));
     record_behind(nullptr, middle);
+    result.centre_of_gravity_height =
+        bike.derived("centre_of_gravity.height", kHeight, rule::kHeight, "m");
+    result.centre_of_gravity_behind =
+        bike.derived("centre_of_gravity.behind_front_axle", middle, rule::kBehindFrontAxle, "m");
     return;
   }
   result.centre_of_gravity_height =
       centre->quantity_or("height", rule::kHeight, "0.60 m", kHeightSource);
   const auto behind = centre->optional_quantity("behind_front_axle", rule::kBehindFrontAxle);
   result.centre_of_gravity_behind = behind.value_or(middle);
-  if (!centre->has("behind_front_axle")) record_behind(&*centre, middle);
+  if (!centre->has("behind_front_axle")) {
+    record_behind(&*centre, middle);
+    result.centre_of_gravity_behind =
+        centre->derived("behind_front_axle", middle, rule::kBehindFrontAxle, "m");
+  }
   if (behind) check_between_axles(bike, *centre, *behind, result.wheelbase);
   centre->finish();
 }

@@ -110,7 +110,7 @@ double circumference_of_size(Reader& tyre, const std::string& size, const Surrou
       model::rolling_circumference(read->width, read->aspect_ratio, read->rim_diameter);
   tyre.record_default("rollout", parts::number_text(rollout) + " m from the size, +-2.5 %",
                       "design diameter of UN R75 and ISO 5751 (from memory)");
-  return rollout;
+  return tyre.derived("rollout", rollout, limits::bike::kRollout, "m");
 }
 
 }  // namespace

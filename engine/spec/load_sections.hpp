@@ -46,6 +46,10 @@ void read_must(Reader& root, Requirement& requirement);
 void read_owned(Reader& root, const Surrounding& around, Requirement& requirement);
 void read_choose(Reader& root, const Surrounding& around, Requirement& requirement);
 void read_objectives(Reader& root, Requirement& requirement);
+// `spread`: which of these inputs (ascending by path) are uncertain, and how. `all_known` is false
+// when some could not be read.
+void read_spread(Reader& root, const std::vector<parts::Input>& inputs, bool all_known,
+                 Requirement& requirement);
 
 // A profile from CSV with the columns time_s, one of speed_km_h, speed_mph, speed_m_s, and
 // optionally grade_percent. Empty after an error.

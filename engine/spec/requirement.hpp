@@ -140,6 +140,19 @@ struct DisplayUnits {
   std::string mass = "kg";      // or "lb"
 };
 
+// How an input is spread about its value. Symmetric about it, or between two ends.
+enum class Shape { kNormal, kUniform, kTriangular };
+struct Spread {
+  std::string path;    // "bike.drag_area"; `motors.*.resistance` is that of every motor
+  bool exact = false;  // written as `none`: no spread, whatever is usual
+  Shape shape = Shape::kNormal;
+  bool relative = false;       // `amount` is a share of the value
+  double amount = 0;           // standard deviation (normal), else half the width; SI
+  std::optional<double> from;  // instead of an amount; SI
+  std::optional<double> to;
+  std::string text;  // "normal 10 %"
+};
+
 struct Requirement {
   std::string title;
   std::string currency = "EUR";
@@ -156,6 +169,7 @@ struct Requirement {
   Demands must;
   Choice choose;
   std::vector<std::string> objectives;  // names of spec/metrics.hpp, each once
+  std::vector<Spread> spreads;          // in written order, each path once
   DisplayUnits units;
   std::vector<Default> defaults;
 };

@@ -223,6 +223,37 @@ TEST(InputSchema, RefusesWhatAnEditorShouldUnderline) {
   }
 }
 
+// `spread` has paths for keys, so it is compared with the loader by what both accept.
+TEST(InputSchema, AcceptsTheSpreadsThatTheLoaderAccepts) {
+  const Schema schema("requirement");
+  const std::string sound = input_examples()[1].requirement;
+  const std::vector<std::pair<std::string, bool>> spreads = {
+      {"rider.mass: {normal: 5 kg}", true},
+      {"rider: {mass: {uniform: 5 %}}", true},
+      {"rider: {mass: none}", true},
+      {"cells.*.capacity: {triangular: 5 %}", true},
+      {"bike.rolling_resistance: {normal: 0.001}", true},
+      {"bike.rolling_resistance: {uniform: {from: 0.01, to: 0.02}}", true},
+      {"rider.mass: {uniform: {from: 70 kg, to: 90 kg}}", true},
+      {"rider.mass: 5 kg", false},
+      {"rider.mass: {}", false},
+      {"rider.mass: {normal: 5 kg, uniform: 5 kg}", false},
+      {"rider.mass: {normal: {from: 70 kg, to: 90 kg}}", false},
+      {"rider.mass: {uniform: {from: 70 kg}}", false},
+      {"rider.mass: {uniform: {from: 70 kg, to: 90 kg, by: 1 kg}}", false},
+  };
+  for (const auto& [line, accepted] : spreads) {
+    const InputExample example{sound + "\nspread:\n  " + line + "\n", input_examples()[1].parts};
+    const Workplace place;
+    write_example(place, example);
+    document::Diagnostics diagnostics;
+    EXPECT_EQ(spec::load_job(place.bike(), {}, diagnostics).has_value(), accepted)
+        << line << '\n'
+        << diagnostics.text();
+    EXPECT_EQ(schema.problems(yaml_as_json(example.requirement)).empty(), accepted) << line;
+  }
+}
+
 TEST(InputSchema, KnowsTheCyclesAndTheObjectivesOfTheProgram) {
   const json schema = schema_document("requirement")["properties"];
   Keys cycles;
