@@ -24,6 +24,7 @@ void add_swaps(CLI::App& app, Run& run);
 void add_sheet(CLI::App& app, Run& run);
 void add_guard(CLI::App& app, Run& run);
 void add_explain(CLI::App& app, Run& run);
+void add_robust(CLI::App& app, Run& run);
 void add_compare(CLI::App& app, Run& run);
 void add_lock(CLI::App& app, Run& run);
 void add_check(CLI::App& app, Run& run);

@@ -25,6 +25,7 @@ int run_program(int argc, char** argv) {
   add_evaluate(app, run);
   add_enumerate(app, run);
   add_explain(app, run);
+  add_robust(app, run);
   add_compare(app, run);
   add_lock(app, run);
   add_check(app, run);

@@ -37,6 +37,9 @@ std::string_view example_of(std::string_view command) {
     return "sprocketry explain specs/demo.yaml --set must.range.min=150km --set "
            "must.price.max=2500";
   }
+  if (command == "robust") {
+    return "sprocketry robust specs/demo.yaml --set 'spread.bike.drag_area.normal=10 %'";
+  }
   if (command == "evaluate") {
     return "sprocketry evaluate specs/demo.yaml --pick "
            "hollin-48/keld-200/slate-60x20s1p/drip-lfp-72/linkage-420/hub-420-78:12/ring-420:59";

@@ -113,6 +113,22 @@ TEST(OutputSchema, HoldsForWhatExplainSays) {
        {"an undocumented member", [](json& d) { d["colour"] = "red"; }}});
 }
 
+TEST(OutputSchema, HoldsForHowSureDesignsAre) {
+  const Schema schema("robust");
+  EXPECT_EQ(schema.problems(answer_json({"robust", "specs/demo.yaml", "--samples", "64"})), "");
+  const json answer =
+      answer_json({"robust", "specs/tiny.yaml", "--samples", "64", "--pick", kDesign, "--set",
+                   "spread.rider.mass.normal=5 kg", "--set", "must.top_speed.min=100km/h"});
+  EXPECT_FALSE(answer["designs"][0]["holds_as_stated"].get<bool>());
+  expect_refused(
+      "robust", answer,
+      {{"no confidence", [](json& d) { d["designs"][0].erase("confidence"); }},
+       {"a share above 1", [](json& d) { d["designs"][0]["rules"][0]["share"] = 1.5; }},
+       {"a figure without its median", [](json& d) { d["designs"][0]["figures"][0].erase("p50"); }},
+       {"a spread of no shape", [](json& d) { d["inputs"][0]["spread"] = "wide"; }},
+       {"an undocumented member", [](json& d) { d["colour"] = "red"; }}});
+}
+
 TEST(OutputSchema, HoldsForOtherFrontSprockets) {
   const Schema schema("swaps");
   const json answer = answer_json({"swaps", "specs/tiny.yaml", "--pick", kDesign});

@@ -10,8 +10,8 @@
 namespace sprocketry::test::tiny {
 namespace {
 
-const Words kCommands = {"search", "merge", "evaluate", "enumerate", "compare", "lock",
-                         "check",  "parts", "chain",    "swaps",     "sheet",   "guard"};
+const Words kCommands = {"search", "merge", "evaluate", "enumerate", "compare", "lock",  "check",
+                         "parts",  "chain", "swaps",    "sheet",     "guard",   "robust"};
 
 // Words of an example as a shell reads them, as far as the examples need.
 Words as_shell_words(const std::string& line) {
