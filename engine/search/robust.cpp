@@ -6,60 +6,17 @@
 #include <cmath>
 #include <limits>
 #include <mutex>
+#include <stdexcept>
 
 #include "search/quasi_random.hpp"
 #include "search/rank.hpp"
-#include "search/sampled_job.hpp"
+#include "search/robust_sample.hpp"
 #include "search/workers.hpp"
 
 namespace sprocketry::search {
 namespace {
 
 constexpr double kFar = std::numeric_limits<double>::infinity();
-
-// What one sample says of one design.
-struct Outcome {
-  std::vector<double> metrics;  // per metric of the table, output unit
-  std::vector<double> margins;  // per rejecting check; +infinity where it could not be checked
-  std::vector<bool> rejects;    // per rejecting check
-  std::vector<bool> checked;    // per rejecting check
-};
-using Sample = std::vector<Outcome>;  // per design
-
-Outcome outcome_of(const Design& design) {
-  Outcome outcome;
-  for (const spec::MetricInfo& info : spec::metric_table()) {
-    outcome.metrics.push_back(info.value(design.metrics));
-  }
-  for (const rules::Row& row : design.rows) {
-    if (row.kind != rules::Kind::kReject) continue;
-    const bool rejects = !row.unchecked && !row.holds;
-    const double none = rejects ? -kFar : kFar;
-    outcome.margins.push_back(row.unchecked || std::isnan(row.margin) ? none : row.margin);
-    outcome.rejects.push_back(rejects);
-    outcome.checked.push_back(!row.unchecked);
-  }
-  return outcome;
-}
-
-// What stays the same over the samples.
-struct Plan {
-  SampleSource source;
-  std::vector<Combination> combinations;
-  std::vector<std::optional<int>> links;  // of the chain that is bought
-};
-
-Sample evaluate_all(const Plan& plan, const spec::Job& job) {
-  const Setup setup = make_setup(job.requirement);
-  const Space space = make_space(job);
-  Sample sample;
-  for (std::size_t i = 0; i < plan.combinations.size(); ++i) {
-    const Combination& c = plan.combinations[i];
-    sample.push_back(outcome_of(plan.links[i] ? evaluate_design(setup, space, c, *plan.links[i])
-                                              : evaluate_design(setup, space, c)));
-  }
-  return sample;
-}
 
 // The samples that can be, with the input values of each; in the order of the points.
 struct Samples {
@@ -249,13 +206,6 @@ RobustDesign judge(const Study& study, std::size_t design, const Outcome& stated
   return result;
 }
 
-std::vector<rules::Check> rejecting_checks(const spec::Requirement& requirement) {
-  std::vector<rules::Check> checks = rules::active_checks(requirement);
-  std::erase_if(checks,
-                [](const rules::Check& check) { return check.rule->kind != rules::Kind::kReject; });
-  return checks;
-}
-
 }  // namespace
 
 tl::expected<Robustness, std::string> robust(const spec::Job& job, const spec::WrittenJob& written,
@@ -275,21 +225,8 @@ tl::expected<Robustness, std::string> robust(const spec::Job& job, const spec::W
                           std::to_string(kMostDimensions) +
                           " can be\nName fewer under `spread`, or one design with --pick.");
   }
-  Plan plan;
-  plan.source = make_source(job, written, designs);
+  const Plan plan = make_plan(job, written, designs);
   std::string why;
-  const auto as_stated = sampled_job(plan.source, {}, why);
-  if (!as_stated) throw std::logic_error("a job cannot be loaded again: " + why);
-  const Setup setup = make_setup(as_stated->requirement);
-  const Space space = make_space(*as_stated);
-  plan.combinations = places(space, designs);
-  Sample stated;
-  for (const Combination& c : plan.combinations) {
-    const Design design = evaluate_design(setup, space, c);
-    plan.links.push_back(design.chain.fit ? std::optional(design.chain.fit->links) : std::nullopt);
-    stated.push_back(outcome_of(design));
-  }
-
   const Samples samples = take(plan, result.inputs, options, why);
   result.samples = samples.outcomes.size();
   result.refused = samples.refused;
@@ -299,8 +236,7 @@ tl::expected<Robustness, std::string> robust(const spec::Job& job, const spec::W
                           std::to_string(result.refused) + " cannot be, the first because " + why +
                           "\nNarrow the spreads that it names.");
   }
-  const std::vector<rules::Check> rejecting = rejecting_checks(job.requirement);
-  Study study{samples, {}, designs, result.inputs, rejecting, job.requirement};
+  Study study{samples, {}, designs, result.inputs, plan.rejecting, job.requirement};
   for (const std::vector<double>& values : samples.inputs) {
     study.input_ranks.push_back(unit_ranks(values));
   }
@@ -308,7 +244,7 @@ tl::expected<Robustness, std::string> robust(const spec::Job& job, const spec::W
   Workers workers(options.threads);
   workers.run([&] {
     tbb::parallel_for(std::size_t{0}, designs.size(),
-                      [&](std::size_t i) { result.designs[i] = judge(study, i, stated[i]); });
+                      [&](std::size_t i) { result.designs[i] = judge(study, i, plan.stated[i]); });
   });
   return result;
 }

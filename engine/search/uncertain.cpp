@@ -135,7 +135,9 @@ std::vector<Uncertain> find_uncertain(const spec::Job& job, std::span<const Inpu
       found.push_back({input, std::move(*spread), true});
     }
   }
-  std::ranges::stable_partition(found, [](const Uncertain& u) { return !is_of_part(u.input); });
+  // Not the one of std::ranges, whose answer clang 14 cannot compile.
+  std::stable_partition(found.begin(), found.end(),
+                        [](const Uncertain& u) { return !is_of_part(u.input); });
   return found;
 }
 

@@ -24,21 +24,26 @@ struct Written {
 
 // Whether a node of the tree says how something is spread, and does not only lead further.
 bool is_leaf(const Node& node, const std::string& path, const std::vector<Input>& inputs) {
-  return node.kind != NodeKind::kMap || node.entries.empty() ||
+  if (node.kind == NodeKind::kScalar || node.kind == NodeKind::kEmpty) return true;
+  return (node.entries.empty() && node.items.empty()) ||
          std::ranges::any_of(kShapes, [&](auto shape) { return node.find(shape) != nullptr; }) ||
          std::ranges::any_of(inputs, [&](const Input& input) { return names(path, input); });
 }
 
-// Keys may hold whole paths or stand inside each other, as --set writes them.
-void collect(const Node& map, const std::string& path, const std::vector<Input>& inputs,
-             std::vector<Written>& found) {
-  for (const document::Entry& entry : map.entries) {
-    const std::string inner = path.empty() ? entry.key : path + "." + entry.key;
-    if (is_leaf(entry.value, inner, inputs)) {
-      found.push_back({inner, &entry.value, entry.key_mark});
-    } else {
-      collect(entry.value, inner, inputs, found);
-    }
+// Keys may hold whole paths or stand inside each other, as --set writes them; of a list the
+// positions are keys.
+void collect(const Node& node, const document::Mark& mark, const std::string& path,
+             const std::vector<Input>& inputs, std::vector<Written>& found) {
+  if (!path.empty() && is_leaf(node, path, inputs)) {
+    found.push_back({path, &node, mark});
+    return;
+  }
+  const std::string before = path.empty() ? "" : path + ".";
+  for (const document::Entry& entry : node.entries) {
+    collect(entry.value, entry.key_mark, before + entry.key, inputs, found);
+  }
+  for (std::size_t i = 0; i < node.items.size(); ++i) {
+    collect(node.items[i], node.items[i].mark, before + std::to_string(i), inputs, found);
   }
 }
 
@@ -284,7 +289,7 @@ void read_spread(Reader& root, const std::vector<Input>& inputs, bool all_known,
     return;
   }
   std::vector<Written> all;
-  collect(*node, "", inputs, all);
+  collect(*node, node->mark, "", inputs, all);
   SpreadReader reader(inputs, all_known, root.mark().source, diagnostics);
   for (const Written& written : reader.each_once(all)) {
     if (auto spread = reader.read(written)) requirement.spreads.push_back(std::move(*spread));

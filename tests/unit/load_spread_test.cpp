@@ -57,6 +57,10 @@ TEST(LoadSpread, SharesAmountsAndEndsAreInSiUnits) {
 TEST(LoadSpread, PathsMayStandInsideEachOtherAsSetWritesThem) {
   EXPECT_EQ(only_spread("bike: {tyre: {rollout: {uniform: 1 %}}}").path, "bike.tyre.rollout");
   EXPECT_EQ(only_spread("motors: {hollin-48: {resistance: {normal: 1 mohm}}}").amount, 1e-3);
+  EXPECT_EQ(only_spread("rider.mass: {normal: 5 kg}",
+                        {"spread={}", "spread.motors.*.no_load.0.current.normal=5 %"})
+                .path,
+            "motors.*.no_load.0.current");
   const spec::Spread set =
       only_spread("bike.drag_area: {normal: 10 %}", {"spread.bike.drag_area.uniform=5 %"});
   EXPECT_EQ(set.shape, spec::Shape::kUniform);
@@ -86,6 +90,10 @@ TEST(LoadSpread, EveryMistakeIsSaidWhereItStands) {
       {"rider.mass: {nromal: 5 kg}", 16, "did you mean `normal`?"},
       {"rider.mass: {normal: 5 kg, uniform: 5 kg}", 15, "must have one spread"},
       {"rider.mass: 5 kg", 15, "must have one spread"},
+      {"rider.mass: [normal, 5 kg]", 15, "must have one spread"},
+      {"rider: [5 kg]", 11, "names `rider.0`"},
+      {"rider.mass: {}", 15, "must have one spread"},
+      {"rider.mass: {normal: [5 kg]}", 24, "must be an amount"},
       {"rider.mass: {normal: 0 kg}", 24, "is none"},
       {"rider.mass: {normal: -1 kg}", 24, "is none"},
       {"rider.mass: {normal: 101 %}", 24, "more than all"},
