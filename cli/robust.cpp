@@ -150,7 +150,7 @@ void add_robust(CLI::App& app, Run& action) {
       "What was assumed because it was not stated has a usual spread (common practice, no\n"
       "source), listed with the answer. All inputs vary at once and independently, the same\n"
       "samples for every design; a distribution ends where the input's range ends, what lies\n"
-      "beyond being spread over the rest. The parts, tooth counts and links stay as bought. A\n"
+      "beyond being spread over the rest. Parts, extras, tooth counts and links stay as bought. A\n"
       "rank correlation of +1 or -1 means that the input alone decides, 0 that it does not\n"
       "matter. Quasi-random points (Sobol), the same on every run.\n\n"
       "Exit codes: 0 done; 1 the picked design does not hold as stated, or nothing does; 2 wrong\n"

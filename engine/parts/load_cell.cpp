@@ -26,8 +26,9 @@ double per_cell(Reader& reader, std::string_view key, const Chemistry* chemistry
   const auto stated = reader.optional_quantity(key, rule::kVoltage);
   if (stated) return *stated;
   const double value = block * chemistry->*member;
-  if (!reader.has(key)) reader.record_default(key, volts(value), chemistry->source);
-  return value;
+  if (reader.has(key)) return value;
+  reader.record_default(key, volts(value), chemistry->source);
+  return reader.derived(key, value, rule::kVoltage, "V");
 }
 
 std::optional<model::OpenCircuitPoint> read_point(const document::Node& item, Findings& findings) {
@@ -124,6 +125,8 @@ void read_usable(Reader& reader, const Chemistry* chemistry, model::Cell& cell) 
         "usable",
         number_text(100 * cell.usable_from) + " % to " + number_text(100 * cell.usable_to) + " %",
         chemistry->source);
+    cell.usable_from = reader.derived("usable.from", cell.usable_from, rule::kStateOfCharge, "%");
+    cell.usable_to = reader.derived("usable.to", cell.usable_to, rule::kStateOfCharge, "%");
     return;
   }
   auto usable = reader.map("usable", "`usable` of the cell", "{from: 100 %, to: 15 %}");
@@ -153,6 +156,7 @@ void read_current(Reader& reader, const Chemistry* chemistry, model::Cell& cell)
   if (chemistry != nullptr && !charge && !current->has("charge")) {
     cell.charge_current = chemistry->charge_rate * cell.capacity / 3600.0;
     current->record_default("charge", number_text(cell.charge_current) + " A", chemistry->source);
+    cell.charge_current = current->derived("charge", cell.charge_current, rule::kCurrent, "A");
   }
   current->finish();
 }

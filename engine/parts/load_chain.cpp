@@ -18,15 +18,12 @@ double dimension(Reader& reader, std::string_view key, const QuantityRule& limit
   if (stated) return *stated;
   if (size == nullptr) return 0;
   const double value = size->*member;
-  if (!reader.has(key)) {
-    reader.record_default(key,
-                          units::print(value, limit.dimension,
-                                       limit.dimension == units::Dimension::kLength  ? "mm"
-                                       : limit.dimension == units::Dimension::kForce ? "kN"
-                                                                                     : "kg/m"),
-                          size->source);
-  }
-  return value;
+  if (reader.has(key)) return value;
+  const std::string_view symbol = limit.dimension == units::Dimension::kLength  ? "mm"
+                                  : limit.dimension == units::Dimension::kForce ? "kN"
+                                                                                : "kg/m";
+  reader.record_default(key, units::print(value, limit.dimension, symbol), size->source);
+  return reader.derived(key, value, limit, symbol);
 }
 
 void read_price(Reader& reader, ChainPart& part) {

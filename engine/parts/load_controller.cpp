@@ -40,6 +40,8 @@ void read_current(Reader& reader, model::Controller& controller) {
   if (motor && !current->has("motor_continuous")) {
     current->record_default("motor_continuous", number_text(*motor) + " A (as `motor`)",
                             kCommonPractice);
+    controller.motor_continuous =
+        current->derived("motor_continuous", *motor, rule::kMotorCurrent, "A");
   }
   controller.peak_duration =
       current->quantity_or("for", limits::kPeakDuration, "60 s", kCommonPractice);

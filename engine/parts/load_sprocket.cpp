@@ -31,6 +31,7 @@ double read_key_strength(Reader& reader, std::optional<double> key) {
   if (key && *key > 0 && !reader.has("key_strength")) {
     reader.record_default("key_strength", "370 MPa",
                           "AISI 1018 cold drawn: Shigley, Table A-20, from memory");
+    return reader.derived("key_strength", kKeyStrength, rule::kKeyStrength, "MPa");
   }
   return stated.value_or(kKeyStrength);
 }

@@ -111,6 +111,17 @@ std::vector<parts::Default> held_fixed(const RobustAnswer& a) {
   return held;
 }
 
+std::vector<std::string> unused_spreads(const RobustAnswer& a) {
+  std::vector<std::string> unused;
+  for (const spec::Spread& spread : a.job.requirement.spreads) {
+    const bool used = std::ranges::any_of(a.robustness.inputs, [&](const search::Uncertain& u) {
+      return spec::names(spread.path, u.input);
+    });
+    if (!used && !spread.exact) unused.push_back(spread.path);
+  }
+  return unused;
+}
+
 void write_robust_json(std::ostream& out, const RobustAnswer& a) {
   JsonWriter json(out);
   json.begin_object();
@@ -119,6 +130,10 @@ void write_robust_json(std::ostream& out, const RobustAnswer& a) {
   json.key("inputs");
   json.begin_list();
   for (const search::Uncertain& u : a.robustness.inputs) write_input(json, u);
+  json.end_list();
+  json.key("unused");
+  json.begin_list(Layout::kLine);
+  for (const std::string& path : unused_spreads(a)) json.value(path);
   json.end_list();
   json.key("designs");
   json.begin_list();

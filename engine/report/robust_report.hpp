@@ -2,6 +2,7 @@
 
 #include <ostream>
 #include <span>
+#include <string>
 #include <vector>
 
 #include "report/text.hpp"
@@ -24,6 +25,9 @@ std::vector<std::size_t> measure_first(const search::Robustness& robustness,
 
 // Assumed values of what the designs read that do not vary.
 std::vector<parts::Default> held_fixed(const RobustAnswer& answer);
+
+// The spreads that the requirement states of parts that none of the designs has.
+std::vector<std::string> unused_spreads(const RobustAnswer& answer);
 
 // For people: of several designs a table and what to measure first, of one every rule and figure.
 void write_robust_text(std::ostream& out, const RobustAnswer& answer, Colour colour);

@@ -78,6 +78,11 @@ void write_inputs(std::ostream& out, const RobustAnswer& a) {
   if (any_usual) {
     out << "  A usual spread is " << search::kUsualSource << "; `spread` states better ones.\n";
   }
+  std::string unused;
+  for (const std::string& path : unused_spreads(a)) unused += (unused.empty() ? "" : ", ") + path;
+  if (!unused.empty()) {
+    out << wrapped("Stated, but of no part of these designs: " + unused + '.', "  ");
+  }
   const std::size_t held = held_fixed(a).size();
   if (held > 0) {
     out << "  " << grouped(held)

@@ -61,11 +61,11 @@ struct Robustness {
 
 // How sure the figures of designs are: samples of all uncertain inputs at once, quasi-random, the
 // same for every design, each computed as `evaluate` computes it with the sampled values in place
-// of the stated ones. What was bought stays: parts, tooth counts and the chain's links. A sample
-// that the loaders refuse (a peak rating below the continuous one) is passed over and the next
-// point taken. The answer does not depend on the number of threads. The error is a message for a
-// person: nothing is uncertain, or the spreads are too wide or too many. `written` is what the job
-// was loaded from, its diagnostics still alive.
+// of the stated ones. What was bought stays: parts, extras, tooth counts and the chain's links. A
+// sample that the loaders refuse (a peak rating below the continuous one) is passed over and the
+// next point taken. The answer does not depend on the number of threads. The error is a message for
+// a person: nothing is uncertain, or the spreads are too wide or too many. `written` is what the
+// job was loaded from, its diagnostics still alive.
 tl::expected<Robustness, std::string> robust(const spec::Job& job, const spec::WrittenJob& written,
                                              std::span<const rules::Selection> designs,
                                              const RobustOptions& options);

@@ -52,6 +52,30 @@ std::vector<std::optional<int>> bought_links(const spec::Requirement& requiremen
   return links;
 }
 
+std::vector<bool> bought_extras(const Setup& setup, const Space& space, const Combination& c) {
+  const PreparedLevel level = prepare_level(setup, space, c.motor, c.controller, c.pack);
+  std::vector<bool> bought;
+  for (const ExtraOption& extra : space.extras) {
+    bought.push_back(needed(*extra.part, *level.parts.pack, level.level.side.stated_limit));
+  }
+  return bought;
+}
+
+// A level with the extras that were bought for it as stated, whatever the sample would ask for.
+PreparedLevel level_of(const Setup& setup, const Space& space, const Combination& c,
+                       const std::vector<bool>& bought) {
+  PreparedLevel level = prepare_level(setup, space, c.motor, c.controller, c.pack);
+  ExtrasCost extras;
+  for (std::size_t i = 0; i < bought.size(); ++i) {
+    if (!bought[i]) continue;
+    extras.price += space.extras[i].price;
+    extras.mass += space.extras[i].part->mass;
+  }
+  level.price += extras.price - level.extras.price;
+  level.extras = extras;
+  return level;
+}
+
 }  // namespace
 
 Plan make_plan(const spec::Job& job, const spec::WrittenJob& written,
@@ -62,7 +86,12 @@ Plan make_plan(const spec::Job& job, const spec::WrittenJob& written,
   std::string why;
   const auto as_stated = sampled_job(plan.source, {}, why);
   if (!as_stated) throw std::logic_error("a job cannot be loaded again: " + why);
-  plan.combinations = places(make_space(*as_stated), designs);
+  const Setup setup = make_setup(as_stated->requirement);
+  const Space space = make_space(*as_stated);
+  plan.combinations = places(space, designs);
+  for (const Combination& c : plan.combinations) {
+    plan.extras.push_back(bought_extras(setup, space, c));
+  }
   plan.links = bought_links(job.requirement, designs);
   plan.stated = evaluate_all(plan, *as_stated);
   return plan;
@@ -81,7 +110,7 @@ Sample evaluate_all(const Plan& plan, const spec::Job& job) {
     const std::array<std::size_t, 3> key = {c.motor, c.controller, c.pack};
     auto level = levels.find(key);
     if (level == levels.end()) {
-      level = levels.emplace(key, prepare_level(setup, space, c.motor, c.controller, c.pack)).first;
+      level = levels.emplace(key, level_of(setup, space, c, plan.extras[i])).first;
     }
     const rules::Selection parts =
         selection(space, c.motor, c.controller, c.pack, c.charger, c.chain, c.front, c.rear);

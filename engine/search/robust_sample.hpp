@@ -24,6 +24,7 @@ struct Plan {
   std::vector<rules::Check> rejecting;
   std::vector<Combination> combinations;
   std::vector<std::optional<int>> links;  // of the chain that is bought
+  std::vector<std::vector<bool>> extras;  // of the catalogue, which are bought
   Sample stated;                          // with every input as it is
 };
 Plan make_plan(const spec::Job& job, const spec::WrittenJob& written,

@@ -85,6 +85,12 @@ TEST(RobustCommand, UsualSpreadsAreOfWhatWasAssumedAndCanBeLeftOut) {
       place, {"--pick", kDesign, "--no-default-spread", "--set", "spread.rider.mass.normal=5 kg"});
   EXPECT_EQ(paths(stated), (std::set<std::string>{"rider.mass"}));
   EXPECT_EQ(stated["inputs"][0]["source"], "the requirement");
+  // Of another motor it changes nothing, and is said.
+  const Json other = robust_json(
+      place, {"--pick", kDesign, "--set", "spread.motors.birch-6.resistance.normal=5 %"});
+  EXPECT_EQ(other["unused"], Json::array({"motors.birch-6.resistance"}));
+  EXPECT_EQ(other["designs"], usual["designs"]);
+  EXPECT_TRUE(usual["unused"].empty());
   // An estimated motor is as unsure as its estimate.
   const std::string birch = "birch-6" + kDesign.substr(std::string("alder-4").size());
   const Json estimated = robust_json(place, {"--pick", birch});

@@ -155,7 +155,10 @@ TEST(LoadSpread, InputsAreKeptWithWhatWasAssumed) {
        {"bike.drag_area", "bike.rolling_resistance", "bike.centre_of_gravity.height",
         "bike.centre_of_gravity.behind_front_axle", "conditions.headwind",
         "motors.hollin-48.thermal.resistance", "motors.hollin-48.thermal.capacity",
-        "controllers.vane-200.efficiency", "chains.linkage-420.friction"}) {
+        "controllers.vane-200.efficiency", "controllers.vane-200.current.motor_continuous",
+        "cells.slate-100.full_voltage", "cells.slate-100.usable.to",
+        "cells.slate-100.current.charge", "chains.linkage-420.friction",
+        "chains.linkage-420.pin"}) {
     const auto input = find(assumed);
     ASSERT_NE(input, written.inputs.end()) << assumed;
     EXPECT_FALSE(input->stated) << assumed;
