@@ -334,12 +334,12 @@ TEST(Robust, PartsMoveOnlyTheDesignsThatHaveThem) {
 
 // An extra that was bought for a full-charge voltage stays bought when that turns out otherwise.
 TEST(Robust, WhatWasBoughtStays) {
-  const Loads job({"spread.cells.*.full_voltage.uniform=3 %", "choose.pack.series=[16, 17]"});
+  const Loads job({"spread.cells.*.full_voltage.uniform=6 %", "choose.pack.series=[16, 17]"});
   const Robustness r = job.robust(1000, {.samples = 64, .usual = false});
   int near_the_limit = 0;
   for (std::size_t d = 0; d < r.designs.size(); ++d) {
     const double full = job.designs()[d].pack->model.full_voltage;
-    near_the_limit += std::abs(full / 60 - 1) < 0.03 ? 1 : 0;  // breaker-70 is for 60 V and more
+    near_the_limit += std::abs(full / 60 - 1) < 0.04 ? 1 : 0;  // breaker-70 is for 60 V and more
     const auto& price = figure_of(r.designs[d], "price");
     EXPECT_EQ(price.low, price.stated);
     EXPECT_EQ(price.high, price.stated);
