@@ -120,7 +120,9 @@ std::ostream& Output::stream() {
   return file_;
 }
 
-report::Colour Output::colour() const { return to_file_ ? report::Colour::kNever : cli::colour(); }
+report::Colour Output::colour() const {
+  return to_file_ || plain_ ? report::Colour::kNever : cli::colour();
+}
 
 int Output::finish(int code) {
   if (!to_file_) return finish_output(code);

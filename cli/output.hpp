@@ -42,6 +42,8 @@ class Output {
   // What to write to; a failure shows in its state, and is said once.
   std::ostream& stream();
   [[nodiscard]] report::Colour colour() const;
+  // From now on without colour, also on a terminal.
+  void stay_plain() { plain_ = true; }
   // `code` when everything was taken; else says so on standard error and returns kStopped.
   int finish(int code);
 
@@ -49,6 +51,7 @@ class Output {
   void fail();
 
   bool to_file_ = false;
+  bool plain_ = false;
   bool begun_ = false;
   bool failed_ = false;
   std::string path_;               // as the person wrote it

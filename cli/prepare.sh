@@ -10,7 +10,7 @@ packages=(
   libyaml-cpp-dev libeigen3-dev libboost-dev libtbb-dev libexpected-dev libcli11-dev libssl-dev rapidjson-dev
 )
 test_packages=(libgtest-dev libnlopt-cxx-dev libudunits2-dev nlohmann-json3-dev libvalijson-dev libxml2-dev
-  libdxflib-dev)
+  libdxflib-dev libopenmpi-dev openmpi-bin)
 
 install_missing() {
   if ! command -v dpkg-query >/dev/null || ! command -v apt-get >/dev/null; then

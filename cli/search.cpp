@@ -6,12 +6,13 @@
 
 #include "commands.hpp"
 #include "complain.hpp"
+#include "limits.hpp"
 #include "manual.hpp"
 #include "options.hpp"
 #include "output.hpp"
-#include "picks.hpp"
 #include "progress.hpp"
-#include "report/alternatives.hpp"
+#include "rank_search.hpp"
+#include "ranks.hpp"
 #include "report/design_csv.hpp"
 #include "report/front_html.hpp"
 #include "report/front_json.hpp"
@@ -19,8 +20,8 @@
 #include "resolution.hpp"
 #include "search/resolution.hpp"
 #include "slice.hpp"
+#include "stand_ins.hpp"
 #include "stopper.hpp"
-#include "units/units.hpp"
 
 namespace sprocketry::cli {
 namespace {
@@ -52,45 +53,18 @@ std::string progress_text(const search::Space& space, const search::Watch& watch
   return text + ", " + report::grouped(static_cast<std::uint64_t>(settled / seconds)) + " a second";
 }
 
-search::Front find(const search::Setup& setup, const search::Space& space, const Options& options,
-                   double near, search::Watch& watch) {
+// Nothing on the ranks that do not speak.
+std::optional<search::Front> find(Ranks& ranks, const search::Setup& setup,
+                                  const search::Space& space, const Options& options, double near,
+                                  search::Watch& watch) {
   const auto begin = std::chrono::steady_clock::now();
   const Progress progress([&] {
     const std::chrono::duration<double> passed = std::chrono::steady_clock::now() - begin;
     return progress_text(space, watch, passed.count());
   });
-  return search::search(setup, space, {.threads = options.threads, .near = near, .watch = &watch});
-}
-
-// Reads --near; nothing, with a word on standard error, when it is no share up to a half.
-std::optional<double> read_near(const std::optional<std::string>& text) {
-  constexpr double kMost = 0.5;
-  if (!text) return 0.0;
-  const auto share = units::parse(*text, units::Dimension::kRatio);
-  if (!share) {
-    complain("--near: " + share.error().message + "; " + share.error().hint);
-    return std::nullopt;
-  }
-  if (share->value > 0 && share->value <= kMost) return share->value;
-  complain("--near: " + *text + " is not above 0 % and at most 50 %");
-  return std::nullopt;
-}
-
-// Reads --time-limit into `limit`; false, with a word on standard error, when it is none.
-bool read_limit(const std::optional<std::string>& text,
-                std::optional<std::chrono::duration<double>>& limit) {
-  if (!text) return true;
-  const auto time = units::parse(*text, units::Dimension::kTime);
-  if (!time) {
-    complain("--time-limit: " + time.error().message + "; " + time.error().hint);
-    return false;
-  }
-  if (!(time->value > 0)) {
-    complain("--time-limit: " + *text + " leaves no time; give for example '30 s'");
-    return false;
-  }
-  limit = std::chrono::duration<double>(time->value);
-  return true;
+  const search::SearchOptions how{.threads = options.threads, .near = near, .watch = &watch};
+  if (!ranks.several()) return search::search(setup, space, how);
+  return search_on_ranks(ranks, setup, space, how);
 }
 
 void write_csv(std::ostream& out, const report::Result& result) {
@@ -131,55 +105,6 @@ bool can_write_files(const Output& output, const Options& options) {
   return output.can_begin() && (!options.html || can_write(*options.html));
 }
 
-// The place of a design in a space, which may lack it.
-std::optional<search::Combination> place_of(const search::Space& space,
-                                            const rules::Selection& parts) {
-  const auto index = [](const auto& options, const auto& is) {
-    return static_cast<std::size_t>(std::ranges::find_if(options, is) - options.begin());
-  };
-  search::Combination c;
-  c.motor = index(space.motors, [&](const auto& o) { return o.part == parts.motor; });
-  c.controller =
-      index(space.controllers, [&](const auto& o) { return o.part == parts.controller; });
-  c.pack = index(space.packs, [&](const auto& o) { return o.part.id == parts.pack->id; });
-  c.charger = index(space.chargers, [&](const auto& o) { return o.part == parts.charger; });
-  c.chain = index(space.chains, [&](const auto& o) { return o.part == parts.chain; });
-  c.front = index(space.fronts, [&](const auto& o) {
-    return o.family == parts.front && o.teeth == parts.front_teeth;
-  });
-  c.rear = index(space.rears, [&](const auto& o) {
-    return o.family == parts.rear && o.teeth == parts.rear_teeth;
-  });
-  const bool there = c.motor < space.motors.size() && c.controller < space.controllers.size() &&
-                     c.pack < space.packs.size() && c.charger < space.chargers.size() &&
-                     c.chain < space.chains.size() && c.front < space.fronts.size() &&
-                     c.rear < space.rears.size();
-  return there ? std::optional(c) : std::nullopt;
-}
-
-// --stand-ins: the nearest designs without each part of one.
-int write_stand_ins(Output& output, const spec::Job& job, const search::Setup& setup,
-                    const search::Space& space, const Options& options) {
-  constexpr std::size_t kNearest = 3;
-  const auto choice = picked(job, setup, {*options.stand_ins});
-  if (!choice) return kBadInput;
-  const search::Design wanted = search::evaluate_design(setup, choice->space, choice->combination);
-  const auto place = place_of(space, wanted.parts);
-  if (!place) {
-    complain("--stand-ins: the requirement's `choose` leaves out a part of " + *options.stand_ins);
-    return kBadInput;
-  }
-  const search::Design design = search::evaluate_design(setup, space, *place);
-  const auto list = search::find_alternatives(setup, space, *place, kNearest, options.threads);
-  if (options.format == "json") {
-    report::write_alternatives_json(output.stream(), design, list, setup, job,
-                                    rule_rows(options.rules));
-  } else {
-    report::write_alternatives_text(output.stream(), design, list, setup, job, output.colour());
-  }
-  return output.finish(kDone);
-}
-
 // Whether the options go together with --slice.
 bool is_sound_slice(const Options& o) {
   if (o.near || o.resolution || o.stand_ins || o.html || o.all) {
@@ -209,49 +134,101 @@ bool is_sound(const Options& o) {
   return false;
 }
 
-int run(const Options& options) {
-  if (!is_sound(options)) return kBadInput;
-  Output output(options.output);
-  std::optional<std::chrono::duration<double>> limit;
-  if (!can_write_files(output, options) || !read_limit(options.time_limit, limit)) return kBadInput;
-  const auto near_share = read_near(options.near);
-  if (!near_share) return kBadInput;
-  std::optional<report::SliceNote> slice;
+// Whether several processes can share this work.
+bool is_sound_for(const Ranks& ranks, const Options& options) {
+  if (!ranks.several()) return true;
   if (options.slice) {
-    const auto part = read_slice(*options.slice);
-    if (!part) return kBadInput;
-    slice = report::SliceNote{*part, {}};
+    complain("--slice is for runs that know nothing of each other: leave it out, or start one");
+    return false;
   }
-  search::Watch watch;
-  Stopper stopper([&watch] { watch.stop = true; }, limit);
+  if (Ranks::can_join()) return true;
+  complain("each of these " + std::to_string(ranks.size()) +
+           " processes would search the whole, since this program was built without MPI: install "
+           "Open MPI (libopenmpi-dev) and build it again, or start one process");
+  return false;
+}
+
+// What is asked for, read from the words of the command.
+struct Request {
+  std::optional<std::chrono::duration<double>> limit;
+  double near = 0;
+  std::optional<report::SliceNote> slice;
+};
+
+bool read_request(const Options& options, Request& request) {
+  const auto near = read_near(options.near);
+  if (!read_limit(options.time_limit, request.limit) || !near) return false;
+  request.near = *near;
+  if (!options.slice) return true;
+  const auto slice = read_slice(*options.slice);
+  if (slice) request.slice = report::SliceNote{*slice, {}};
+  return slice.has_value();
+}
+
+int search_and_write(Ranks& ranks, Output& output, const Options& options, Request& request,
+                     search::Watch& watch, Stopper& stopper) {
   document::Diagnostics diagnostics;
   const auto job = load(options.job, diagnostics);
+  const auto question = [&] { return question_digest(diagnostics, options.job, options.rules); };
+  if (ranks.several() &&
+      !agree(ranks, job ? std::optional(question() + options.near.value_or("")) : std::nullopt)) {
+    return kBadInput;
+  }
   if (!job) return kBadInput;
   const search::Setup setup = search::make_setup(job->requirement);
   search::Space space = search::make_space(*job);
-  if (slice) {
-    slice->question = question_digest(diagnostics, options.job, options.rules);
-    space = search::slice_of(space, slice->slice);
-  }
   if (options.stand_ins) {
     stopper.let_end();
-    return write_stand_ins(output, *job, setup, space, options);
+    return write_stand_ins(output, *job, setup, space,
+                           {*options.stand_ins, options.format, options.rules, options.threads});
+  }
+  if (request.slice) {
+    request.slice->question = question();
+    space = search::slice_of(space, request.slice->slice);
   }
   std::optional<search::Resolution> resolution;
   if (options.resolution) {
     resolution = read_resolution(*options.resolution, setup);
     if (!resolution) return kBadInput;
   }
-  search::Front front = find(setup, space, options, *near_share, watch);
+  auto front = find(ranks, setup, space, options, request.near, watch);
   stopper.let_end();
-  if (resolution) search::coarsen(front, setup.objectives.size(), *resolution);
-  const report::Result result{*job, setup, space, front};
-  write(output, result, options, slice);
+  ranks.leave();
+  if (!front) return kDone;
+  if (resolution) search::coarsen(*front, setup.objectives.size(), *resolution);
+  const report::Result result{*job, setup, space, *front};
+  write(output, result, options, request.slice);
   // That a slice has nothing is no answer yet.
-  const bool nothing = front.members.empty() && !slice;
-  const int code = output.finish(!front.exact ? kStopped : nothing ? kAnswerIsNo : kDone);
+  const bool nothing = front->members.empty() && !request.slice;
+  const int code = output.finish(!front->exact ? kStopped : nothing ? kAnswerIsNo : kDone);
   if (options.html && !write_html(result, *options.html)) return kStopped;
   return code;
+}
+
+int run(const Options& options) {
+  Ranks ranks;
+  Output output(options.output);
+  // A launcher of several gives each a terminal of its own, wherever the output goes.
+  if (ranks.several()) output.stay_plain();
+  Request request;
+  if (!is_sound(options) || !is_sound_for(ranks, options)) return kBadInput;
+  if (options.stand_ins && !ranks.first()) return kDone;
+  if ((ranks.first() && !can_write_files(output, options)) || !read_request(options, request)) {
+    return kBadInput;
+  }
+  search::Watch watch;
+  Stopper stopper([&watch] { watch.stop = true; }, request.limit);
+  if (options.stand_ins) ranks.stay_alone();
+  ranks.join();
+  try {
+    const int code = search_and_write(ranks, output, options, request, watch, stopper);
+    ranks.leave();
+    return code;
+  } catch (const std::exception& error) {
+    // Said now: when `ranks` dies, so do all processes.
+    if (ranks.several()) complain(error.what());
+    throw;
+  }
 }
 
 }  // namespace
@@ -294,10 +271,13 @@ void add_search(CLI::App& app, Run& action) {
                    "stop after so long, as '30 s', with the best front so far; so does "
                    "Ctrl-C")
       ->type_name("TIME");
-  lay_out(*command,
-          glossary() + '\n' + rule_list() +
-              "\nExit codes: 0 a front, or a slice with or without one; 1 nothing meets the "
-              "demands; 2 wrong\ninput; 3 stopped before the end.");
+  lay_out(
+      *command,
+      glossary() + '\n' + rule_list() +
+          "\nOn several processors or machines, where built with Open MPI: mpirun -n N sprocketry "
+          "search ...\nEach of the N searches a slice, and the first prints what one alone "
+          "prints.\n\nExit codes: 0 a front, or a slice with or without one; 1 nothing meets the "
+          "demands; 2 wrong\ninput; 3 stopped before the end.");
   command->callback([options, &action] { action = [options] { return run(*options); }; });
 }
 

@@ -20,6 +20,9 @@ struct Key {
   friend auto operator<=>(const Key&, const Key&) = default;
 };
 
+// Of a member that another process has, which only serves to beat others.
+inline constexpr Key kElsewhere{~std::uint64_t{0}, ~std::uint32_t{0}, ~std::uint32_t{0}};
+
 // Objectives of a combination, all to be made small (higher-is-better ones negated).
 struct Member {
   std::array<double, kMostObjectives> objectives{};

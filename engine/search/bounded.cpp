@@ -198,6 +198,15 @@ class Searcher {
   LevelRange range_;
 };
 
+// Tells the others what was found, and takes what they did.
+void exchange_found(const std::vector<Findings>& found, const Exchange& exchange, Findings& all) {
+  Archive fresh(all.objectives);
+  for (const Findings& part : found) fresh.merge(part.archive);
+  std::vector<Costs> costs;
+  for (const Member& member : fresh.members()) costs.push_back(member.objectives);
+  for (const Costs& others : exchange(costs)) all.archive.offer({others, kElsewhere});
+}
+
 }  // namespace
 
 Findings search_bounded(const Setup& setup, const Space& space, const Compatible& compatible,
@@ -234,6 +243,7 @@ Findings search_bounded(const Setup& setup, const Space& space, const Compatible
       all.archive.merge(part.archive);
       add_account(all, part);
     }
+    if (options.exchange && keep.front == nullptr) exchange_found(found, options.exchange, all);
     if (options.watch) options.watch->front = all.archive.size();
     first = last;
     per_piece = std::min(2 * per_piece, kMostGroupsPerPiece);

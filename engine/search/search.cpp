@@ -90,6 +90,7 @@ void close_account(Account& account, bool was_stopped) {
 }
 
 void fill_ordered(const Compatible& compatible, std::vector<Member> members, Front& front) {
+  std::erase_if(members, [](const Member& member) { return member.key == kElsewhere; });
   std::ranges::sort(members, [](const Member& a, const Member& b) {
     return a.objectives != b.objectives ? a.objectives < b.objectives : a.key < b.key;
   });

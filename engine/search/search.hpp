@@ -1,6 +1,7 @@
 #pragma once
 
 #include <array>
+#include <functional>
 #include <optional>
 #include <vector>
 
@@ -56,6 +57,13 @@ enum class Pruning {
   kAlways,
 };
 
+// Processes that search a slice each may tell each other what they have found, so that each leaves
+// out what any of them knows to be beaten. Called by the bounded search at points that depend on
+// the space alone, with the objectives (as in Front) of what was found since the last call; returns
+// what the others found meanwhile. What the others beat is then missing from the front.
+using Costs = std::array<double, kMostObjectives>;
+using Exchange = std::function<std::vector<Costs>(const std::vector<Costs>& found)>;
+
 // The three kinds of bounds can be switched off; the front stays the same (see bounded.hpp).
 struct SearchOptions {
   int threads = 0;  // 0: all
@@ -65,6 +73,7 @@ struct SearchOptions {
   bool bound_prices = true;  // single drives by their own price
   double near = 0;           // 0 to 0.5: also what lies within this share of the front
   Watch* watch = nullptr;    // who may stop it; it must outlive the search
+  Exchange exchange = {};    // with others that search the rest of the space
 };
 
 // Searches a space. The front and the account do not depend on the number of threads. With `near`

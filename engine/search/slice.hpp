@@ -1,5 +1,10 @@
 #pragma once
 
+#include <array>
+#include <cstdint>
+#include <vector>
+
+#include "search/design.hpp"
 #include "search/space.hpp"
 
 namespace sprocketry::search {
@@ -13,11 +18,20 @@ struct Slice {
   std::size_t of = 1;     // 1 to kMostSlices
 };
 
-// That part of a space, itself a space: of the slot with the most options (of several the first)
-// every `of`-th one, beginning with the `index`-th. Where there are more slices than options, the
-// slices that begin with the same option share its part among them, by the next slot likewise.
-// Empty when every combination has a slice of its own already. The parts' counts of combinations
-// add up to the whole's, and so do, where every combination is evaluated, those of each rule.
+// Of each slot, in the order of Combination, the numbers of the whole space's options that a slice
+// has, ascending: of the slot with the most options (of several the first) every `of`-th one,
+// beginning with the `index`-th. Where there are more slices than options, the slices that begin
+// with the same option share its part among them, by the next slot likewise. A slot has none when
+// every combination has a slice of its own already.
+using SliceOptions = std::array<std::vector<std::uint32_t>, 7>;
+SliceOptions slice_options(const Space& space, const Slice& slice);
+
+// The slice as a space. The slices' counts of combinations add up to the whole's, and so do, where
+// every combination is evaluated, those of each rule.
+Space slice_of(const Space& space, const SliceOptions& options);
 Space slice_of(const Space& space, const Slice& slice);
+
+// A combination of the slice as one of the whole space.
+Combination in_whole(const SliceOptions& options, const Combination& combination);
 
 }  // namespace sprocketry::search

@@ -62,12 +62,13 @@ class Actions {
     posix_spawn_file_actions_addchdir_np(&actions_, folder.c_str());
   }
 
-  pid_t start(const Words& arguments, const Words& environment) {
+  pid_t start(const Words& arguments, const Words& environment,
+              const std::string& program = SPROCKETRY_PROGRAM) {
     Words words = arguments;
-    words.insert(words.begin(), SPROCKETRY_PROGRAM);
+    words.insert(words.begin(), program);
     Words settings = environment_with(environment);
     pid_t child = -1;
-    const int error = posix_spawn(&child, SPROCKETRY_PROGRAM, &actions_, nullptr,
+    const int error = posix_spawn(&child, program.c_str(), &actions_, nullptr,
                                   pointers(words).data(), pointers(settings).data());
     if (error != 0) throw std::runtime_error("the program cannot be started");
     return child;
@@ -169,7 +170,7 @@ Outcome run(const Words& arguments, const Surroundings& surroundings) {
   actions.open(STDERR_FILENO, err);
   actions.enter(surroundings.folder);
   Outcome outcome;
-  const pid_t child = actions.start(arguments, surroundings.environment);
+  const pid_t child = actions.start(arguments, surroundings.environment, surroundings.program);
   if (surroundings.close_reader >= 0) close(surroundings.close_reader);
   outcome.code = wait_for(child);
   outcome.out = read_file(out);

@@ -36,6 +36,7 @@ struct Surroundings {
   int close_reader = -1;  // a file of this process, closed once the program has started
   std::string folder = "/";
   Words environment = {};  // "NAME=value", besides this process's own without NO_COLOR
+  std::string program = SPROCKETRY_PROGRAM;
 };
 
 struct Outcome {
