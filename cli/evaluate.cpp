@@ -20,18 +20,18 @@ struct Options {
   std::optional<std::string> output;
 };
 
-void write(Output& output, const search::Design& design, const spec::Job& job,
-           const Options& options) {
+void write(Output& output, const search::Design& design, const search::PackDays& days,
+           const spec::Job& job, const Options& options) {
   std::ostream& out = output.stream();
   const report::RuleRows rows = rule_rows(options.rules);
   if (options.format == "json") {
-    report::write_evaluation(out, design, job, rows);
+    report::write_evaluation(out, design, days, job, rows);
   } else if (options.format == "csv") {
     std::string line;
     report::append_csv(line, design, true);
     out << report::csv_header(job.requirement, true) << line;
   } else {
-    report::write_design_text(out, design, job, rows, output.colour());
+    report::write_design_text(out, design, days, job, rows, output.colour());
   }
 }
 
@@ -45,7 +45,8 @@ int run(const Options& options) {
   if (!choice) return kBadInput;
   search::Design design = search::evaluate_design(setup, choice->space, choice->combination);
   design.outside_choose = choice->outside_choose;
-  write(output, design, *job, options);
+  const search::PackDays days = search::pack_days(*job, choice->space, choice->combination);
+  write(output, design, days, *job, options);
   return output.finish(design.rejected_by().empty() ? kDone : kAnswerIsNo);
 }
 

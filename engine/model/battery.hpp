@@ -19,6 +19,14 @@ struct ChargeNode {
 
 inline constexpr int kMostChargeNodes = 8;
 
+// What cold does to a cell: at `temperature` (K, below 25 degC) its resistance is so many times as
+// large and so large a share of its capacity can be drawn. See in_state().
+struct ColdLaw {
+  double temperature = 273.15;
+  double resistance = 1;
+  double capacity = 1;
+};
+
 // One cell (or one block that is bought as a unit).
 struct Cell {
   double capacity = 0;                         // C
@@ -34,6 +42,8 @@ struct Cell {
   double charge_current = 0;                   // A
   double peukert_exponent = 1;                 // 1: charge does not depend on the current
   double rated_hours = 20;                     // h, the discharge that `capacity` is stated for
+  double charge_efficiency = 1;                // 0..1, charge that can be drawn over charge put in
+  ColdLaw cold;                                //
 };
 
 // Cells in series and parallel, with case, links and management board.

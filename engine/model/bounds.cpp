@@ -165,7 +165,7 @@ void bound_climbs(const Questions& q, const BuildRange& range, const HeatLoad& h
 DriveLimits weakest_limits(const Questions& q, const Motor& motor, const Controller& controller,
                            const Pack& pack) {
   return drive_limits(motor, controller, pack, std::min(pack.cell.usable_to, q.state_of_charge),
-                      q.winding_temperature, q.ceiling,
+                      settled_at(motor, q.winding_temperature, q.air_temperature), q.ceiling,
                       std::min(motor.peak_current, controller.motor_current));
 }
 

@@ -21,11 +21,11 @@ double cut_off_voltage(const Controller& controller, const Pack& pack) {
 }
 
 DriveLimits drive_limits(const Motor& motor, const Controller& controller, const Pack& pack,
-                         double state_of_charge, double winding_temperature, double ceiling,
-                         double phase_current) {
+                         double state_of_charge, const MotorTemperature& motor_temperature,
+                         double ceiling, double phase_current) {
   DriveLimits d;
-  d.torque_constant = motor.torque_constant;
-  d.resistance = winding_resistance(motor.resistance, winding_temperature);
+  d.torque_constant = warm_torque_constant(motor, motor_temperature.body);
+  d.resistance = winding_resistance(motor.resistance, motor_temperature.winding);
   d.loss = motor.loss;
   d.efficiency = controller.efficiency;
   d.voltage = pack.series * open_circuit_voltage(pack.cell.open_circuit, state_of_charge);

@@ -5,7 +5,7 @@
 
 #include "model/battery.hpp"
 #include "model/controller.hpp"
-#include "model/motor.hpp"
+#include "model/heat.hpp"
 
 namespace sprocketry::model {
 
@@ -37,12 +37,12 @@ double stated_battery_limit(const Controller& controller, const Pack& pack, doub
 // controller's minimum.
 double cut_off_voltage(const Controller& controller, const Pack& pack);
 
-// The limits at a state of charge 0..1. `winding_temperature` in K, `ceiling` in A (infinity:
-// none), `phase_current` in A (the lesser of what controller and motor allow for the event at
-// hand).
+// The limits at a state of charge 0..1 with the motor at these temperatures; `ceiling` in A
+// (infinity: none), `phase_current` in A (the lesser of what controller and motor allow for the
+// event at hand).
 DriveLimits drive_limits(const Motor& motor, const Controller& controller, const Pack& pack,
-                         double state_of_charge, double winding_temperature, double ceiling,
-                         double phase_current);
+                         double state_of_charge, const MotorTemperature& motor_temperature,
+                         double ceiling, double phase_current);
 
 // The lesser of motor's and controller's largest current (A) for an event of so many seconds.
 double phase_current_for(const Motor& motor, const Controller& controller, double duration);

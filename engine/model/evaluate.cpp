@@ -58,10 +58,9 @@ Level make_level(const Questions& q, const Motor& motor, const Controller& contr
   level.controller = &controller;
   level.pack = &pack;
   const double burst = std::min(motor.peak_current, controller.motor_current);
-  level.full = drive_limits(motor, controller, pack, q.state_of_charge, q.winding_temperature,
-                            q.ceiling, burst);
-  level.low = drive_limits(motor, controller, pack, q.low_state_of_charge, q.winding_temperature,
-                           q.ceiling, burst);
+  const MotorTemperature warm = settled_at(motor, q.winding_temperature, q.air_temperature);
+  level.full = drive_limits(motor, controller, pack, q.state_of_charge, warm, q.ceiling, burst);
+  level.low = drive_limits(motor, controller, pack, q.low_state_of_charge, warm, q.ceiling, burst);
   level.continuous = continuous_limits(motor, controller, pack, q.accessories, q.air_temperature);
   level.side = {&pack, cut_off_voltage(controller, pack),
                 stated_battery_limit(controller, pack, q.ceiling), q.accessories};

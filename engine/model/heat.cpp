@@ -26,6 +26,12 @@ double growth(double rate, double time) {
 
 }  // namespace
 
+MotorTemperature settled_at(const Motor& motor, double winding, double air_temperature) {
+  const ThermalNetwork& n = motor.thermal;
+  const double share = n.body_to_air / (n.winding_to_body + n.body_to_air);
+  return {winding, air_temperature + share * (winding - air_temperature)};
+}
+
 MotorTemperature steady_temperature(const Motor& motor, const HeatLoad& load,
                                     double air_temperature) {
   const ThermalNetwork& n = motor.thermal;

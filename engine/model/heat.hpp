@@ -10,6 +10,11 @@ struct MotorTemperature {
   double body = 0;
 };
 
+// The motor when copper loss alone has brought its winding to a temperature (K) in air of a
+// temperature (K): the body stands between them as the two resistances in series say. The magnets
+// are as warm as the body.
+MotorTemperature settled_at(const Motor& motor, double winding, double air_temperature);
+
 // What heats a motor: the mean square of its current (A2) and mean friction power (W).
 struct HeatLoad {
   double mean_square_current = 0;

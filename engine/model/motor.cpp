@@ -25,6 +25,21 @@ double winding_resistance(double resistance_25, double temperature) {
   return resistance_25 * (1.0 + kCopperCoefficient * (temperature - kWindingReference));
 }
 
+double warm_torque_constant(const Motor& motor, double magnet_temperature) {
+  constexpr double kNeodymium = 0.0011;  // 1/K
+  constexpr double kFerrite = 0.0020;
+  const double rise = magnet_temperature - kWindingReference;
+  switch (motor.magnet) {
+    case Magnet::kNeodymium:
+      return motor.torque_constant * (1.0 - kNeodymium * rise);
+    case Magnet::kFerrite:
+      return motor.torque_constant * (1.0 - kFerrite * rise);
+    case Magnet::kNotStated:
+      break;
+  }
+  return motor.torque_constant;
+}
+
 ThermalNetwork split_thermal(double resistance, double capacity, double max_winding, double mass) {
   constexpr double kWindingShare = 0.4;
   constexpr double kCopperShare = 0.13;

@@ -6,6 +6,9 @@ namespace sprocketry::model {
 
 enum class MotorKind { kBrushed, kBrushless };
 
+// What the magnets are made of; not stated: they are taken as equally strong at any temperature.
+enum class Magnet { kNotStated, kNeodymium, kFerrite };
+
 // One line of a no-load test: terminal voltage in V and current in A (DC equivalent).
 struct NoLoadPoint {
   double voltage = 0;
@@ -34,7 +37,8 @@ struct ThermalNetwork {
 // equivalent).
 struct Motor {
   MotorKind kind = MotorKind::kBrushed;
-  double torque_constant = 0;     // N m/A = V s/rad
+  Magnet magnet = Magnet::kNotStated;
+  double torque_constant = 0;     // N m/A = V s/rad, magnets at kWindingReference
   double resistance = 0;          // ohm at kWindingReference, terminal to terminal
   LossTorque loss;                //
   double max_voltage = 0;         // V
@@ -59,6 +63,12 @@ LossTorque loss_torque(double torque_constant, double resistance,
 
 // Winding resistance in ohm at a temperature in K: R25 (1 + alpha (T - 25 degC)).
 double winding_resistance(double resistance_25, double temperature);
+
+// Torque constant in N m/A with the magnets at a temperature in K: K (1 - a (T - 25 degC)), a the
+// share of remanence lost per kelvin: 0.11 % neodymium (makers' tables: 0.09 to 0.12 %), 0.20 %
+// ferrite (lecture notes on permanent-magnet machines). Straight above the knee of the curve only:
+// what overheating or, in ferrite, hard frost destroys for good is not computed.
+double warm_torque_constant(const Motor& motor, double magnet_temperature);
 
 // Splits a single thermal resistance (K/W) and capacity (J/K) into two nodes: 40 % of the
 // resistance between winding and body, 60 % to the air; copper as 13 % of the motor's mass (kg) at

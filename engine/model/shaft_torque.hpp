@@ -26,12 +26,19 @@ struct TorqueCurve {
 };
 TorqueCurve torque_curve(const DriveLimits& limits);
 
+// The largest power in W at the motor's shaft, torque times speed, of a curve made of these limits.
+// Between two corners it is a concave function of speed whatever limits the current, so it is
+// greatest where its slope changes sign.
+double largest_shaft_power(const DriveLimits& limits, const TorqueCurve& curve);
+
 // What a motor, controller and pack put on the motor's shaft.
 struct ShaftTorque {
-  double peak = 0;         // N m, at standstill: K I_m - T_loss, nowhere larger
-  double continuous = 0;   // N m, at standstill with the continuous motor current
-  TorqueCurve burst;       // with the peak current
-  TorqueCurve continuing;  // with the continuous current
+  double peak = 0;              // N m, at standstill: K I_m - T_loss, nowhere larger
+  double continuous = 0;        // N m, at standstill with the continuous motor current
+  TorqueCurve burst;            // with the peak current
+  TorqueCurve continuing;       // with the continuous current
+  double peak_power = 0;        // W at the shaft, of `burst`
+  double continuous_power = 0;  // W, of `continuing`
 };
 
 // `limits` at the state of charge at hand, with its peak phase current; `continuous_current` in A

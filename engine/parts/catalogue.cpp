@@ -34,7 +34,8 @@ std::optional<GeneratedPack> split_pack_id(std::string_view id) {
   return pack;
 }
 
-PackPart make_pack_part(const CellPart& cell, std::string id, int series, int parallel) {
+PackPart make_pack_part(const CellPart& cell, std::string id, int series, int parallel,
+                        const model::CellState& state) {
   const PackKit& kit = cell.kit;
   const int count = series * parallel;
   PackPart pack;
@@ -45,7 +46,7 @@ PackPart make_pack_part(const CellPart& cell, std::string id, int series, int pa
   pack.mass = cell.mass * count + kit.mass;
   pack.cell_size = cell.size;
   pack.model =
-      model::make_pack(cell.model, series, parallel, kit.resistance,
+      model::make_pack(model::in_state(cell.model, state), series, parallel, kit.resistance,
                        kit.board_current.value_or(std::numeric_limits<double>::infinity()));
   return pack;
 }

@@ -8,6 +8,7 @@
 
 #include "document/diagnostics.hpp"
 #include "model/battery.hpp"
+#include "model/cell_state.hpp"
 #include "model/chain.hpp"
 #include "model/controller.hpp"
 #include "model/motor.hpp"
@@ -99,6 +100,7 @@ struct ChargerPart {
   double min_full_voltage = 0;  // V
   double max_full_voltage = 0;  // V
   double current = 0;           // A
+  double efficiency = 1;        // 0..1, power at the pack over power at the wall
   bool carried = false;         // rides along, so its mass counts
   document::Mark mark;
 };
@@ -219,7 +221,9 @@ struct GeneratedPack {
 };
 std::optional<GeneratedPack> split_pack_id(std::string_view id);
 
-// A pack of `cell` in series and parallel under `id`: price and mass are the cells' plus the kit's.
-PackPart make_pack_part(const CellPart& cell, std::string id, int series, int parallel);
+// A pack of `cell` in series and parallel under `id`, its cells in that state: price and mass are
+// the cells' plus the kit's.
+PackPart make_pack_part(const CellPart& cell, std::string id, int series, int parallel,
+                        const model::CellState& state);
 
 }  // namespace sprocketry::parts

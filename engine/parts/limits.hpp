@@ -57,12 +57,18 @@ inline constexpr QuantityRule kCurrent{Dimension::kCurrent, 0, 10000, true};
 inline constexpr QuantityRule kStateOfCharge{Dimension::kRatio, 0, 1};
 inline constexpr NumberRule kPeukertExponent{1, 2};
 inline constexpr NumberRule kPeukertHours{0.01, 1000};
+inline constexpr QuantityRule kChargeEfficiency{Dimension::kRatio, 0.5, 1};
+inline constexpr QuantityRule kColdTemperature{Dimension::kTemperature, kCelsius - 40,
+                                               kCelsius + 15};
+inline constexpr NumberRule kColdResistance{1, 20};
+inline constexpr QuantityRule kColdCapacity{Dimension::kRatio, 0.1, 1};
 inline constexpr QuantityRule kLinkResistance{Dimension::kResistance, 0, 10};
 inline constexpr IntegerRule kSeries{1, 1000};
 inline constexpr IntegerRule kParallel{1, 1000};
 }  // namespace cell
 
 namespace charger {
+inline constexpr QuantityRule kEfficiency{Dimension::kRatio, 0.5, 1};
 inline constexpr QuantityRule kVoltage{Dimension::kVoltage, 1, 2000};
 inline constexpr QuantityRule kCurrent{Dimension::kCurrent, 0, 10000, true};
 }  // namespace charger

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "model/constants.hpp"
 #include "parts/limits.hpp"
 #include "parts/load_parts.hpp"
 #include "parts/standards.hpp"
@@ -9,6 +10,9 @@ namespace sprocketry::parts {
 namespace {
 
 namespace rule = limits::cell;
+
+// Of a chemistry that is not in the table.
+constexpr double kUnknownCharging = 0.9;
 
 // A bought block of several cells in series ("12 V lead-acid") takes its chemistry's values so many
 // times.
@@ -175,6 +179,31 @@ void read_peukert(Reader& reader, model::Cell& cell) {
   peukert->finish();
 }
 
+// The chemistry's law; of an unknown one what is usual for cells that suffer much.
+model::ColdLaw usual_cold(const Chemistry* chemistry) {
+  constexpr model::ColdLaw kUnknown{model::kZeroCelsius, 2.5, 0.8};
+  return chemistry != nullptr ? chemistry->cold : kUnknown;
+}
+
+void read_cold(Reader& reader, const Chemistry* chemistry, model::Cell& cell) {
+  auto cold = reader.optional_map("cold", "`cold` of the cell");
+  if (cold) {
+    cell.cold.temperature =
+        cold->quantity("at", rule::kColdTemperature).value_or(cell.cold.temperature);
+    cell.cold.resistance = cold->number("resistance", rule::kColdResistance, "2.5").value_or(1);
+    cell.cold.capacity = cold->quantity("capacity", rule::kColdCapacity).value_or(1);
+    cold->finish();
+    return;
+  }
+  cell.cold = usual_cold(chemistry);
+  if (reader.has("cold")) return;
+  reader.record_default("cold",
+                        "at " + number_text(cell.cold.temperature - model::kZeroCelsius) +
+                            " degC resistance x " + number_text(cell.cold.resistance) +
+                            ", capacity " + number_text(100 * cell.cold.capacity) + " %",
+                        kCommonPractice);
+}
+
 PackKit read_kit(Reader& reader) {
   PackKit kit;
   auto pack = reader.optional_map("pack", "`pack` of the cell");
@@ -262,6 +291,12 @@ void read_cell(const document::Node& node, Shelf& shelf) {
   read_usable(reader, chemistry, cell);
   read_current(reader, chemistry, cell);
   read_peukert(reader, cell);
+  read_cold(reader, chemistry, cell);
+  cell.charge_efficiency = reader.quantity_or(
+      "charge_efficiency", rule::kChargeEfficiency,
+      number_text(100 * (chemistry != nullptr ? chemistry->charge_efficiency : kUnknownCharging)) +
+          " %",
+      kCommonPractice);
   part.mass = reader.quantity("mass", rule::kMass).value_or(0);
   part.price = reader.money("price", "95").value_or(0);
   part.size = read_body(reader, "size", "`size` of the cell");

@@ -42,6 +42,7 @@ void read_charger(const document::Node& node, Shelf& shelf) {
   read_chemistries(reader, part);
   read_full_voltage(reader, part);
   part.current = reader.quantity("current", rule::kCurrent).value_or(0);
+  part.efficiency = reader.quantity_or("efficiency", rule::kEfficiency, "90 %", kCommonPractice);
   part.carried = reader.boolean_or("carried", false, kCommonPractice);
   // A charger that stays at home weighs nothing on the bike.
   const auto mass = part.carried ? reader.quantity("mass", limits::kPartMass)

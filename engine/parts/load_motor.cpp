@@ -41,6 +41,13 @@ void read_kind(Reader& reader, model::Motor& motor) {
   if (kind) motor.kind = *kind == 0 ? model::MotorKind::kBrushed : model::MotorKind::kBrushless;
 }
 
+void read_magnet(Reader& reader, model::Motor& motor) {
+  const document::Node* node = reader.take("magnet");
+  if (node == nullptr) return;
+  const auto magnet = read_choice(*node, "magnet", {"neodymium", "ferrite"}, reader.findings());
+  if (magnet) motor.magnet = *magnet == 0 ? model::Magnet::kNeodymium : model::Magnet::kFerrite;
+}
+
 void read_current(Reader& reader, model::Motor& motor) {
   auto current = reader.map("current", "`current` of the motor",
                             "{continuous: 110 A, peak: 280 A, for: 60 s}");
@@ -199,6 +206,7 @@ void read_motor(const document::Node& node, Shelf& shelf) {
   part.id = id;
   part.mark = node.mark;
   read_kind(reader, part.model);
+  read_magnet(reader, part.model);
   const auto speed_constant = reader.quantity("speed_constant", rule::kSpeedConstant);
   if (speed_constant) part.model.torque_constant = model::torque_constant(*speed_constant);
   part.model.resistance = reader.quantity("resistance", rule::kResistance).value_or(0);

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "model/constants.hpp"
+
 namespace sprocketry::parts {
 namespace {
 
@@ -76,6 +78,8 @@ constexpr Chemistry kChemistries[] = {
      .charge_rate = 0.5,
      .usable_from = 1.0,
      .usable_to = 0.15,
+     .cold = {model::kZeroCelsius, 2.5, 0.85},
+     .charge_efficiency = 0.99,
      .open_circuit = kLfpOpenCircuit,
      .open_circuit_source = "Sunil, Pattipati, Balasingam, IEEE Trans. Instrum. Meas. 2025: 18650 "
                             "LFP cell measured at C/32 (seen)",
@@ -87,6 +91,8 @@ constexpr Chemistry kChemistries[] = {
      .charge_rate = 0.5,
      .usable_from = 1.0,
      .usable_to = 0.15,
+     .cold = {model::kZeroCelsius, 2.0, 0.88},
+     .charge_efficiency = 0.99,
      .open_circuit = kNmcOpenCircuit,
      .open_circuit_source = "Sunil, Pattipati, Balasingam, IEEE Trans. Instrum. Meas. 2025: 21700 "
                             "cell of NMC/NCA type measured at C/20 (seen)",
@@ -98,6 +104,8 @@ constexpr Chemistry kChemistries[] = {
      .charge_rate = 0.2,
      .usable_from = 1.0,
      .usable_to = 0.5,
+     .cold = {model::kZeroCelsius, 1.5, 0.8},
+     .charge_efficiency = 0.85,
      .open_circuit = kLeadAcidOpenCircuit,
      .open_circuit_source =
          "Larminie, Lowry, Electric Vehicle Technology Explained, eq. 2.10: 2.15 "

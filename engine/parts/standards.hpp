@@ -4,6 +4,8 @@
 #include <span>
 #include <string_view>
 
+#include "model/battery.hpp"
+
 namespace sprocketry::parts {
 
 // Dimensions of a single-strand roller chain as the standards state them: nominal values, not
@@ -43,6 +45,8 @@ struct Chemistry {
   double charge_rate;      // 1/h: charge current in A per Ah of capacity
   double usable_from;      // state of charge 0..1 at the start of a ride
   double usable_to;        // state of charge 0..1 at its end
+  model::ColdLaw cold;
+  double charge_efficiency;  // 0..1, charge that can be drawn over charge put in
   // State of charge and open-circuit voltage (V per cell), both strictly ascending, from 0 to 1.
   std::span<const std::array<double, 2>> open_circuit;
   std::string_view open_circuit_source;

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "report/chain_run.hpp"
+#include "report/charging.hpp"
 #include "report/part_ids.hpp"
 #include "report/room.hpp"
 #include "report/sprockets.hpp"
@@ -77,6 +78,11 @@ void write_settings(JsonWriter& json, const Design& design) {
   json.member("motor_current_a", design.settings.motor_current);
   json.member("low_voltage_v", design.settings.low_voltage);
   json.end_object();
+  json.key("power");
+  json.begin_object(Layout::kLine);
+  json.member("peak_kw", design.torque.peak_power / 1000);
+  json.member("continuous_kw", design.torque.continuous_power / 1000);
+  json.end_object();
   json.key("extras");
   json.begin_list(Layout::kLine);
   for (const parts::Extra* extra : design.extras) json.value(extra->id);
@@ -122,6 +128,7 @@ void write_design_members(JsonWriter& json, const Design& design,
   write_sprockets(json, design, requirement);
   write_room(json, design, requirement);
   write_settings(json, design);
+  write_charging(json, design, requirement);
   json.key("rules");
   json.begin_list();
   for (const rules::Row& row : shown_rows(design, rows)) {
@@ -158,14 +165,15 @@ std::vector<parts::Default> defaults_in_use(const spec::Job& job,
   return used;
 }
 
-void write_evaluation(std::ostream& out, const Design& design, const spec::Job& job,
-                      RuleRows rows) {
+void write_evaluation(std::ostream& out, const Design& design, const search::PackDays& days,
+                      const spec::Job& job, RuleRows rows) {
   JsonWriter json(out);
   json.begin_object();
   json.key("design");
   json.begin_object();
   write_design_members(json, design, job.requirement, rows, true);
   json.end_object();
+  write_pack_days(json, days);
   write_defaults(json, defaults_in_use(job, std::span(&design.parts, 1)));
   json.end_object();
   json.end_line();

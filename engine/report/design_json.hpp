@@ -3,6 +3,7 @@
 #include <span>
 
 #include "report/json_writer.hpp"
+#include "report/pack_days.hpp"
 #include "search/design.hpp"
 
 namespace sprocketry::report {
@@ -27,7 +28,7 @@ std::vector<parts::Default> defaults_in_use(const spec::Job& job,
                                             std::span<const rules::Selection> designs);
 
 // {"design": {...}} of the command `evaluate`.
-void write_evaluation(std::ostream& out, const search::Design& design, const spec::Job& job,
-                      RuleRows rows);
+void write_evaluation(std::ostream& out, const search::Design& design, const search::PackDays& days,
+                      const spec::Job& job, RuleRows rows);
 
 }  // namespace sprocketry::report

@@ -8,6 +8,7 @@
 #include "report/cautions.hpp"
 #include "report/chain_load.hpp"
 #include "report/chain_run.hpp"
+#include "report/charging.hpp"
 #include "report/display.hpp"
 #include "report/room.hpp"
 #include "report/sprockets.hpp"
@@ -75,6 +76,14 @@ void write_electrical(std::ostream& out, const Design& d) {
       << ", motor current " << unit_text(d.settings.motor_current, 0, "A (DC equivalent)")
       << ", low-voltage cut-off " << unit_text(d.settings.low_voltage, 1, "V")
       << (d.parts.controller->model.settable ? "" : "; this controller cannot be set") << '\n';
+}
+
+void write_power(std::ostream& out, const Design& d, const spec::Requirement& requirement) {
+  out << "  power          at the motor's shaft " << unit_text(d.torque.peak_power / 1000, 1, "kW")
+      << " in a burst, " << unit_text(d.torque.continuous_power / 1000, 1, "kW")
+      << " with its continuous current\n";
+  const std::string charging = charging_text(d, requirement);
+  if (!charging.empty()) out << "  charging       " << charging << '\n';
 }
 
 void write_estimates(std::ostream& out, const Design& d) {
@@ -171,6 +180,7 @@ void write_verdict(std::ostream& out, const Design& d) {
 void write_build(std::ostream& out, const Design& d, const spec::Requirement& requirement) {
   write_parts(out, d);
   write_electrical(out, d);
+  write_power(out, d, requirement);
   write_gearing(out, d, requirement);
   write_chain_load(out, d);
   write_estimates(out, d);
@@ -207,8 +217,8 @@ void write_design_lines(std::ostream& out, const Design& d, const spec::Job& job
   }
 }
 
-void write_design_text(std::ostream& out, const Design& d, const spec::Job& job, RuleRows rows,
-                       Colour colour) {
+void write_design_text(std::ostream& out, const Design& d, const search::PackDays& days,
+                       const spec::Job& job, RuleRows rows, Colour colour) {
   out << bold(rules::design_id(d.parts), colour) << '\n';
   write_verdict(out, d);
   write_build(out, d, job.requirement);
@@ -219,6 +229,7 @@ void write_design_text(std::ostream& out, const Design& d, const spec::Job& job,
   write_cruises(out, d, job, colour);
   write_accelerations(out, d, job);
   write_climbs(out, d, job);
+  write_pack_days_text(out, days, job, colour);
   write_rules(out, shown_rows(d, rows), job, colour);
   out << '\n';
   write_cautions(out, colour);

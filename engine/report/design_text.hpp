@@ -3,6 +3,7 @@
 #include <ostream>
 
 #include "report/design_json.hpp"
+#include "report/pack_days.hpp"
 #include "report/text.hpp"
 #include "search/design.hpp"
 
@@ -14,7 +15,7 @@ void write_design_lines(std::ostream& out, const search::Design& design, const s
 
 // One design whole: every figure with its meaning, every rule (or the telling ones) with its
 // margin, the cautions.
-void write_design_text(std::ostream& out, const search::Design& design, const spec::Job& job,
-                       RuleRows rows, Colour colour);
+void write_design_text(std::ostream& out, const search::Design& design, const search::PackDays& days,
+                       const spec::Job& job, RuleRows rows, Colour colour);
 
 }  // namespace sprocketry::report

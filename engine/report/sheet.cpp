@@ -124,6 +124,7 @@ std::vector<Section> sheet_sections(const search::Sheet& sheet, const spec::Job&
   for (Section& section : electrical_sections(sheet, job)) all.push_back(std::move(section));
   all.push_back(spin_section(sheet));
   all.push_back(expectation_section(sheet, job));
+  all.push_back(pack_day_section(sheet, job));
   all.push_back(assumed_section(sheet, job));
   return all;
 }

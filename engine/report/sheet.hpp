@@ -29,6 +29,7 @@ Section order_section(const search::Sheet& sheet, const spec::Job& job);
 std::vector<Section> drive_sections(const search::Sheet& sheet, const spec::Job& job);
 std::vector<Section> electrical_sections(const search::Sheet& sheet, const spec::Job& job);
 Section expectation_section(const search::Sheet& sheet, const spec::Job& job);
+Section pack_day_section(const search::Sheet& sheet, const spec::Job& job);
 
 // Title of the sheet: the requirement's, or the design's id.
 std::string sheet_title(const search::Sheet& sheet, const spec::Job& job);

@@ -1,7 +1,9 @@
 #include <cmath>
 
 #include "model/constants.hpp"
+#include "report/charging.hpp"
 #include "report/display.hpp"
+#include "report/pack_days.hpp"
 #include "report/sheet.hpp"
 
 namespace sprocketry::report {
@@ -73,6 +75,18 @@ Section expectation_section(const search::Sheet& sheet, const spec::Job& job) {
           "dragging; at the tyre's rolling circumference.",
       "Computed, not measured: 10 to 20 % off is ordinary until the model is calibrated with your "
       "own bike."};
+  return s;
+}
+
+Section pack_day_section(const search::Sheet& sheet, const spec::Job& job) {
+  Section s;
+  s.title = "In the cold, and when the pack is old";
+  const PackDayTable t = pack_day_table(sheet.days, job);
+  s.columns = t.columns;
+  s.rows = t.rows;
+  s.remarks = {pack_day_note()};
+  const std::string charging = charging_text(sheet.design, job.requirement);
+  if (!charging.empty()) s.remarks.push_back("Charging " + charging + ".");
   return s;
 }
 

@@ -137,6 +137,7 @@ void write_sheet_json(std::ostream& out, const search::Sheet& sheet, const spec:
   write_order(json, sheet);
   write_wiring(json, sheet);
   write_expectation(json, sheet);
+  write_pack_days(json, sheet.days);
   write_steps(json, sheet, job);
   json.key("cautions");
   json.begin_list();

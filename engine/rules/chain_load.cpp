@@ -18,8 +18,11 @@ TorquePoint fastest_cruise(const Context& c) {
   const auto item = static_cast<std::size_t>(std::ranges::max_element(asked) - asked.begin());
   const model::CruiseResult& cruise = c.metrics.performance.cruise[item];
   const model::Motor& motor = c.parts.motor->model;
-  const double torque =
-      motor.torque_constant * cruise.motor_current - motor.loss.at(cruise.motor_speed);
+  const spec::Conditions& conditions = c.requirement.conditions;
+  const model::MotorTemperature warm =
+      model::settled_at(motor, conditions.winding_temperature, conditions.air_temperature);
+  const double torque = model::warm_torque_constant(motor, warm.body) * cruise.motor_current -
+                        motor.loss.at(cruise.motor_speed);
   return {cruise.motor_speed, torque};
 }
 

@@ -58,6 +58,26 @@ Finding charge_time(const Context& c, std::size_t) {
 Finding keeps_up(const Context& c, std::size_t) {
   return at_least(performance(c).keeps_up, *c.requirement.must.keeps_up);
 }
+const spec::VehicleClass& vehicle_class(const Context& c) {
+  return *c.requirement.must.vehicle_class;
+}
+Finding class_speed(const Context& c, std::size_t) {
+  return at_most(performance(c).top_speed, *vehicle_class(c).top_speed);
+}
+Finding class_power(const Context& c, std::size_t) {
+  return at_most(c.torque.continuous_power, *vehicle_class(c).power);
+}
+// The Regulation weighs an electric vehicle without its propulsion battery (from memory).
+Finding class_power_per_mass(const Context& c, std::size_t) {
+  return at_most(c.torque.continuous_power / (c.metrics.mass - c.parts.pack->mass),
+                 *vehicle_class(c).power_per_mass);
+}
+template <auto Member>
+std::size_t when_limited(const Requirement& r) {
+  return r.must.vehicle_class && (*r.must.vehicle_class).*Member ? 1 : 0;
+}
+std::string class_name(const Requirement& r, std::size_t) { return r.must.vehicle_class->name; }
+
 Finding gross_mass(const Context& c, std::size_t) {
   const Requirement& r = c.requirement;
   if (!r.bike.max_gross_mass) return not_given("bike.max_gross_mass");
@@ -84,6 +104,9 @@ std::string at_speed(const Requirement& r, std::size_t item) {
 
 constexpr Stage kStage = Stage::kDemand;
 constexpr std::string_view kAsked = "the requirement";
+constexpr std::string_view kLaw =
+    "the class as named, Regulation (EU) 168/2013, Annex I (from memory), or as the requirement "
+    "defines it; national law decides";
 
 using spec::Demands;
 constexpr std::array kRules = {
@@ -120,6 +143,15 @@ constexpr std::array kRules = {
          "it charges fast enough", when_given<&Demands::charge_time>, charge_time, nullptr, true},
     Rule{"must keeps_up", kStage, Kind::kReject, Unit::kPercent, spec::figures::kRide, kAsked,
          "it can follow enough of the ride", when_given<&Demands::keeps_up>, keeps_up},
+    Rule{"class speed", kStage, Kind::kReject, Unit::kSpeed, spec::figures::kTopSpeed, kLaw,
+         "it is no faster than the legal class allows",
+         when_limited<&spec::VehicleClass::top_speed>, class_speed, class_name},
+    Rule{"class power", kStage, Kind::kReject, Unit::kKilowatt, 0, kLaw,
+         "the motor gives no more for ever than the legal class allows",
+         when_limited<&spec::VehicleClass::power>, class_power, class_name},
+    Rule{"class power per mass", kStage, Kind::kReject, Unit::kWattPerKilogram, 0, kLaw,
+         "so much power for so light a bike, its pack left out, stays in the legal class",
+         when_limited<&spec::VehicleClass::power_per_mass>, class_power_per_mass, class_name},
     Rule{"gross mass", kStage, Kind::kReject, Unit::kKilogram, 0, "the frame's plate",
          "bike, rider and load stay under the frame's plate", one_item, gross_mass, nullptr, true},
     Rule{"objective exists", kStage, Kind::kReject, Unit::kNone, 0, "the named objectives",

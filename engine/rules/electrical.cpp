@@ -74,6 +74,17 @@ Finding touch_voltage(const Context& c, std::size_t) {
   return at_most(c.parts.pack->model.full_voltage, kTouchVoltage);
 }
 
+// Below 0 degC charging plates lithium onto the anode for good.
+Finding cold_charging(const Context& c, std::size_t) {
+  if (c.parts.pack->chemistry == "lead_acid") {
+    return not_checkable("the limit is that of lithium cells");
+  }
+  return at_least(c.requirement.conditions.pack.temperature, model::kZeroCelsius);
+}
+std::size_t when_freezing(const spec::Requirement& r) {
+  return r.conditions.pack.temperature < model::kZeroCelsius ? 1 : 0;
+}
+
 using slot::kCharger;
 using slot::kController;
 using slot::kMotor;
@@ -119,6 +130,10 @@ constexpr std::array kRules = {
          "60 V DC: UN R136 and ISO 6469-3, voltage class B (from memory)",
          "above 60 V DC a touch can kill: insulation, isolation and training are needed", one_item,
          touch_voltage},
+    Rule{"cold charging", kStage, Kind::kCaution, Unit::kCelsius, kPack,
+         "0 degC for lithium cells; common practice, no source",
+         "the pack is warm enough to be charged; if not, warm it up before", when_freezing,
+         cold_charging},
 };
 
 }  // namespace

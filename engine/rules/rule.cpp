@@ -36,6 +36,7 @@ constexpr std::array kUnits = {
     UnitInfo{"kW", 1e-3, 0},
     UnitInfo{"MPa", 1e-6, 0},
     UnitInfo{"N m", 1, 0},
+    UnitInfo{"W/kg", 1, 0},
 };
 
 std::vector<Rule> joined() {

@@ -36,7 +36,8 @@ enum class Unit {
   kMoney,
   kKilowatt,
   kMegapascal,
-  kNewtonMetre
+  kNewtonMetre,
+  kWattPerKilogram
 };
 
 struct UnitInfo {

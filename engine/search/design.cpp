@@ -14,6 +14,27 @@ Settings make_settings(const rules::Selection& parts, const model::Level& level)
           level.side.low_voltage};
 }
 
+// From the state of charge that range() ends at: the end of the usable window, or before it where
+// the pack at rest meets the cut-off.
+std::optional<Charging> make_charging(const spec::Requirement& requirement,
+                                      const rules::Selection& parts, const Settings& settings,
+                                      const spec::Metrics& metrics) {
+  if (!parts.charger) return {};
+  const model::Pack& pack = parts.pack->model;
+  const model::Cell& cell = pack.cell;
+  Charging result;
+  const double cut_off =
+      model::state_of_charge_above(cell.open_circuit, settings.low_voltage / pack.series);
+  result.from = std::clamp(cut_off, cell.usable_to, cell.usable_from);
+  result.charge = model::charge(
+      pack, result.from, cell.usable_from,
+      {parts.charger->current, parts.charger->efficiency, requirement.charging.outlet_power});
+  result.wall_consumption = metrics.performance.range > 0
+                                ? result.charge.wall_energy / metrics.performance.range
+                                : model::kNone;
+  return result;
+}
+
 // How tight a row is: its margin in proportion to its limit. Yes-or-no and equal checks are never
 // tight.
 double tightness(const rules::Row& row) {
@@ -52,6 +73,8 @@ Design evaluate_with_run(const Setup& setup, const Space& space, const Combinati
   Evaluator evaluator(setup, space);
   design.metrics = evaluator.full(level, drive, space.chargers[c.charger]);
   design.settings = make_settings(design.parts, level.level);
+  design.charging =
+      make_charging(*setup.requirement, design.parts, design.settings, design.metrics);
   for (const ExtraOption& extra : space.extras) {
     if (needed(*extra.part, *design.parts.pack, level.level.side.stated_limit)) {
       design.extras.push_back(extra.part);
@@ -71,6 +94,14 @@ rules::Selection parts_of(const Space& space, const Combination& c) {
 }
 
 }  // namespace
+
+double Charging::cost_per_distance(const spec::Requirement& requirement) const {
+  if (!requirement.charging.energy_price) return model::kNone;
+  constexpr double kKilowattHour = 3.6e6;
+  const double price = static_cast<double>(*requirement.charging.energy_price) /
+                       static_cast<double>(parts::kMoneyUnit);
+  return wall_consumption / kKilowattHour * price;
+}
 
 std::vector<std::string_view> Design::rejected_by() const {
   std::vector<std::string_view> names;

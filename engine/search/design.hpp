@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "model/chain_order.hpp"
+#include "model/charging.hpp"
 #include "rules/chain_load.hpp"
 #include "search/compatible.hpp"
 
@@ -25,6 +26,16 @@ struct Settings {
   double low_voltage = 0;      // V, cut-off under load
 };
 
+// A whole charge from where riding ends to full, and what riding takes from the wall.
+struct Charging {
+  double from = 0;  // state of charge 0..1 at which the ride's range ends
+  model::Charge charge;
+  double wall_consumption = 0;  // J/m on the ride; kNone without a range
+
+  // Money (of the currency) per metre; kNone when the price of energy is not stated.
+  [[nodiscard]] double cost_per_distance(const spec::Requirement& requirement) const;
+};
+
 // A combination with everything that is known about it.
 struct Design {
   rules::Selection parts;
@@ -36,6 +47,7 @@ struct Design {
   rules::ChainDuty duty;
   spec::Metrics metrics;
   Settings settings;
+  std::optional<Charging> charging;  // nothing without a charger
   std::vector<const parts::Extra*> extras;
   std::vector<rules::Row> rows;  // every active check, in published order
   bool outside_choose = false;

@@ -122,9 +122,10 @@ Wiring make_wiring(const Design& d) {
 AtCharge at_charge(const Setup& setup, const Design& d, const model::Gearing& gearing,
                    const model::Rolling& rolling, double charge) {
   const model::Questions& q = setup.questions;
-  const model::DriveLimits limits =
-      model::drive_limits(d.parts.motor->model, d.parts.controller->model, d.parts.pack->model,
-                          charge, q.winding_temperature, q.ceiling, d.settings.motor_current);
+  const model::DriveLimits limits = model::drive_limits(
+      d.parts.motor->model, d.parts.controller->model, d.parts.pack->model, charge,
+      model::settled_at(d.parts.motor->model, q.winding_temperature, q.air_temperature), q.ceiling,
+      d.settings.motor_current);
   AtCharge at;
   at.state_of_charge = charge;
   at.resting_voltage = limits.voltage;
@@ -174,6 +175,7 @@ Sheet make_sheet(const spec::Job& job, const Setup& setup, const Space& space,
     throw std::logic_error("the order of " + rules::design_id(sheet.design.parts) +
                            " does not add up to its price");
   }
+  sheet.days = pack_days(job, space, c);
   sheet.wiring = make_wiring(sheet.design);
   expect(setup, space, c, sheet);
   return sheet;

@@ -7,7 +7,7 @@
 
 #include "model/expectation.hpp"
 #include "model/wiring.hpp"
-#include "search/design.hpp"
+#include "search/pack_days.hpp"
 
 namespace sprocketry::search {
 
@@ -56,6 +56,7 @@ struct Sheet {
   std::vector<OrderLine> order;
   Money price = 0;  // sum of the order, the same as the design's
   Wiring wiring;
+  PackDays days;
   std::array<AtCharge, 3> charges;  // 100, 50 and 20 %
   std::vector<AtSpeed> speeds;      // 40 and 70 km/h and the requirement's cruise speeds, ascending
 };

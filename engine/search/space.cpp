@@ -62,7 +62,8 @@ std::vector<int> series_of_classes(const parts::CellPart& cell,
 }
 
 std::vector<parts::PackPart> generated_packs(const Catalogue& catalogue,
-                                             const spec::PackChoice& choice) {
+                                             const spec::PackChoice& choice,
+                                             const model::CellState& state) {
   std::vector<parts::PackPart> packs;
   const std::vector<int> parallel = choice.parallel.value_or(std::vector<int>{1});
   for (const parts::CellPart& cell : catalogue.cells) {
@@ -73,7 +74,7 @@ std::vector<parts::PackPart> generated_packs(const Catalogue& catalogue,
                                         : std::vector<int>{};
     for (const int s : series) {
       for (const int p : parallel) {
-        packs.push_back(parts::make_pack_part(cell, parts::pack_id(cell.id, s, p), s, p));
+        packs.push_back(parts::make_pack_part(cell, parts::pack_id(cell.id, s, p), s, p, state));
       }
     }
   }
@@ -81,37 +82,40 @@ std::vector<parts::PackPart> generated_packs(const Catalogue& catalogue,
 }
 
 // "slate-100x16s1p" as a pack of a cell of the catalogue.
-std::optional<parts::PackPart> pack_from_id(const Catalogue& catalogue, const std::string& id) {
+std::optional<parts::PackPart> pack_from_id(const Catalogue& catalogue, const std::string& id,
+                                            const model::CellState& state) {
   for (const parts::NamedPack& named : catalogue.packs) {
     if (named.id != id) continue;
     return parts::make_pack_part(*catalogue.find_cell(named.cell_id), named.id, named.series,
-                                 named.parallel);
+                                 named.parallel, state);
   }
   const auto generated = parts::split_pack_id(id);
   const parts::CellPart* cell = generated ? catalogue.find_cell(generated->cell_id) : nullptr;
   if (cell == nullptr) return std::nullopt;
-  return parts::make_pack_part(*cell, id, generated->series, generated->parallel);
+  return parts::make_pack_part(*cell, id, generated->series, generated->parallel, state);
 }
 
-std::vector<parts::PackPart> named_packs(const Catalogue& catalogue) {
+std::vector<parts::PackPart> named_packs(const Catalogue& catalogue,
+                                         const model::CellState& state) {
   std::vector<parts::PackPart> packs;
   for (const parts::NamedPack& named : catalogue.packs) {
-    packs.push_back(*pack_from_id(catalogue, named.id));
+    packs.push_back(*pack_from_id(catalogue, named.id, state));
   }
   return packs;
 }
 
 std::vector<parts::PackPart> chosen_packs(const Catalogue& catalogue,
-                                          const spec::PackChoice& choice) {
+                                          const spec::PackChoice& choice,
+                                          const model::CellState& state) {
   std::vector<parts::PackPart> packs;
   if (choice.ids) {
     for (const std::string& id : *choice.ids) {
-      if (auto pack = pack_from_id(catalogue, id)) packs.push_back(std::move(*pack));
+      if (auto pack = pack_from_id(catalogue, id, state)) packs.push_back(std::move(*pack));
     }
   } else if (choice.cells || choice.series || choice.parallel) {
-    packs = generated_packs(catalogue, choice);
+    packs = generated_packs(catalogue, choice, state);
   } else {
-    packs = named_packs(catalogue);
+    packs = named_packs(catalogue, state);
   }
   std::erase_if(packs, [&](const parts::PackPart& pack) {
     return !in_voltage_class(choice.voltage_classes, pack.model.nominal_voltage);
@@ -190,14 +194,18 @@ Count Space::combinations() const {
 
 Space make_space(const spec::Job& job) {
   const Choice& choice = job.requirement.choose;
-  return make(job, choice, chosen_packs(job.catalogue, choice.pack));
+  return make(job, choice,
+              chosen_packs(job.catalogue, choice.pack, job.requirement.conditions.pack));
 }
 
 Space whole_catalogue(const spec::Job& job, const std::optional<std::string>& pack) {
-  std::vector<parts::PackPart> packs = chosen_packs(job.catalogue, job.requirement.choose.pack);
-  for (auto& named : named_packs(job.catalogue)) packs.push_back(std::move(named));
+  const model::CellState& state = job.requirement.conditions.pack;
+  std::vector<parts::PackPart> packs =
+      chosen_packs(job.catalogue, job.requirement.choose.pack, state);
+  for (auto& named : named_packs(job.catalogue, state)) packs.push_back(std::move(named));
   if (pack) {
-    if (auto wanted = pack_from_id(job.catalogue, *pack)) packs.push_back(std::move(*wanted));
+    if (auto wanted = pack_from_id(job.catalogue, *pack, state))
+      packs.push_back(std::move(*wanted));
   }
   return make(job, Choice{}, std::move(packs));
 }

@@ -22,7 +22,8 @@ void add_equivalent_packs(const spec::Job& job, const parts::PackPart& pack,
     const int parallel = nearest_count(pack.model.capacity, cell.model.capacity);
     const std::string id = parts::pack_id(cell.id, series, parallel);
     if (std::ranges::any_of(packs, [&](const PackOption& o) { return o.part.id == id; })) continue;
-    parts::PackPart part = parts::make_pack_part(cell, id, series, parallel);
+    parts::PackPart part =
+        parts::make_pack_part(cell, id, series, parallel, job.requirement.conditions.pack);
     const bool free = std::ranges::any_of(
         owned, [&](const std::string& name) { return name == cell.id || name == id; });
     const Money price = free ? 0 : part.price;

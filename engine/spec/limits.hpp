@@ -58,6 +58,9 @@ inline constexpr QuantityRule kHeadwind{Dimension::kSpeed, -40, 40};
 inline constexpr NumberRule kGrip{0, 3, true};
 inline constexpr QuantityRule kStateOfCharge{Dimension::kRatio, 0, 1};
 inline constexpr QuantityRule kWinding{Dimension::kTemperature, kCelsius - 50, kCelsius + 300};
+inline constexpr QuantityRule kPackTemperature{Dimension::kTemperature, kCelsius - 30,
+                                               kCelsius + 60};
+inline constexpr QuantityRule kHealth{Dimension::kRatio, 0.5, 1};
 }  // namespace conditions
 
 namespace riding {
@@ -78,7 +81,13 @@ inline constexpr QuantityRule kCurrent{Dimension::kCurrent, 0, 10000, true};
 inline constexpr QuantityRule kMass{Dimension::kMass, 20, 3000};
 inline constexpr QuantityRule kChargeTime{Dimension::kTime, 0, 3.6e6, true};
 inline constexpr QuantityRule kKeepsUp{Dimension::kRatio, 0, 1};
+inline constexpr QuantityRule kClassPower{Dimension::kPower, 0, 1e6, true};
+inline constexpr QuantityRule kClassPowerPerMass{Dimension::kPowerPerMass, 0, 1e5, true};
 }  // namespace must
+
+namespace charging {
+inline constexpr QuantityRule kOutlet{Dimension::kPower, 50, 1e6};
+}
 
 namespace choose {
 inline constexpr QuantityRule kVoltageClass{Dimension::kVoltage, 1, 2000};

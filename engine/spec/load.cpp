@@ -81,6 +81,7 @@ void read_sections(Reader& root, const Surrounding& around, Requirement& require
   read_ride(root, around, requirement);
   read_speeds(root, requirement);
   read_must(root, requirement);
+  read_charging(root, requirement);
   read_choose(root, around, requirement);
   read_objectives(root, requirement);
 }

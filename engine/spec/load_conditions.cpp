@@ -31,6 +31,24 @@ void check_states_of_charge(Reader& reader, const Conditions& conditions) {
                "the low state is the emptier one; give both");
 }
 
+model::CellState read_pack_state(Reader& conditions) {
+  document::Node empty;
+  empty.kind = document::NodeKind::kMap;
+  const std::string what = "`conditions.pack`";
+  auto stated = conditions.optional_map("pack", what);
+  if (conditions.has("pack") && !stated) return {};
+  Reader reader =
+      stated ? *stated
+             : Reader(empty, conditions.mark(), "conditions.pack", what, conditions.findings());
+  model::CellState state;
+  state.temperature =
+      reader.quantity_or("temperature", rule::kPackTemperature, "25 degC",
+                         "what data sheets are true for; " + std::string(kCommonPractice));
+  state.health = reader.quantity_or("health", rule::kHealth, "100 %", "a new pack");
+  reader.finish();
+  return state;
+}
+
 }  // namespace
 
 void read_conditions(Reader& root, Requirement& requirement) {
@@ -51,6 +69,7 @@ void read_conditions(Reader& root, Requirement& requirement) {
       reader.quantity_or("low_state_of_charge", rule::kStateOfCharge, "20 %", kCommonPractice);
   result.winding_temperature =
       reader.quantity_or("winding", rule::kWinding, "75 degC", kCommonPractice);
+  result.pack = read_pack_state(reader);
   check_states_of_charge(reader, result);
   reader.finish();
 }

@@ -77,9 +77,9 @@ std::optional<Money> read_price(Reader& must) {
 }
 
 bool demands_anything(Reader& must) {
-  for (const auto* key :
-       {"top_speed", "sustained_speed", "range", "cruise_range", "climbs", "hill_start",
-        "battery_current", "cruise_current", "price", "mass", "charge_time", "keeps_up"}) {
+  for (const auto* key : {"top_speed", "sustained_speed", "range", "cruise_range", "climbs",
+                          "hill_start", "battery_current", "cruise_current", "price", "mass",
+                          "charge_time", "keeps_up", "vehicle_class"}) {
     if (must.has(key)) return true;
   }
   const document::Node* pull_away = must.take("pull_away");
@@ -109,6 +109,7 @@ void read_must(Reader& root, Requirement& requirement) {
   demands.mass = read_bound(*must, "mass", "max", rule::kMass);
   demands.charge_time = read_bound(*must, "charge_time", "max", rule::kChargeTime);
   demands.keeps_up = read_bound(*must, "keeps_up", "min", rule::kKeepsUp);
+  read_vehicle_class(*must, demands);
   if (!must->has("pull_away")) {
     must->record_default("pull_away.to", std::string(kUsualPullAway), kCommonPractice);
   }

@@ -42,6 +42,9 @@ void read_conditions(Reader& root, Requirement& requirement);
 void read_ride(Reader& root, const Surrounding& around, Requirement& requirement);
 void read_speeds(Reader& root, Requirement& requirement);
 void read_must(Reader& root, Requirement& requirement);
+// `vehicle_class` of `must`.
+void read_vehicle_class(Reader& must, Demands& demands);
+void read_charging(Reader& root, Requirement& requirement);
 // `owned` and `choose`: everything that names parts.
 void read_owned(Reader& root, const Surrounding& around, Requirement& requirement);
 void read_choose(Reader& root, const Surrounding& around, Requirement& requirement);

@@ -12,6 +12,7 @@
 #include "model/road.hpp"
 #include "model/suspension.hpp"
 #include "parts/catalogue.hpp"
+#include "spec/vehicle_class.hpp"
 
 namespace sprocketry::spec {
 
@@ -69,6 +70,7 @@ struct Conditions {
   double state_of_charge = 0;      // 0..1
   double low_state_of_charge = 0;  // 0..1
   double winding_temperature = 0;  // K
+  model::CellState pack;
 };
 
 struct SpeedChange {
@@ -103,6 +105,13 @@ struct Demands {
   std::optional<double> mass;         // kg
   std::optional<double> charge_time;  // s
   std::optional<double> keeps_up;     // share 0..1
+  std::optional<VehicleClass> vehicle_class;
+};
+
+// Where the pack is charged.
+struct Charging {
+  double outlet_power = 0;            // W that the wall gives; infinity: no limit
+  std::optional<Money> energy_price;  // of 1 kWh from the wall
 };
 
 // Packs generated from cells, or packs by id, or (neither) every named pack.
@@ -167,6 +176,7 @@ struct Requirement {
   std::vector<SpeedChange> accelerations;
   double pull_away_to = 0;  // m/s
   Demands must;
+  Charging charging;
   Choice choose;
   std::vector<std::string> objectives;  // names of spec/metrics.hpp, each once
   std::vector<Spread> spreads;          // in written order, each path once

@@ -153,6 +153,8 @@ constexpr Unit kUnits[] = {
     {kCapacitance, "uF", kMicro},
     {kCapacitance, "\u00B5F", kMicro},  // micro sign
     {kCapacitance, "\u03BCF", kMicro},  // Greek small mu
+    {kPowerPerMass, "W/kg", kOne},
+    {kPowerPerMass, "kW/kg", kKilo},
 };
 
 constexpr DimensionText kTexts[] = {
@@ -183,10 +185,11 @@ constexpr DimensionText kTexts[] = {
     {kRatio, "a percentage", "12 %"},
     {kAngle, "an angle", "30 deg"},
     {kCapacitance, "a capacitance", "1000 uF"},
+    {kPowerPerMass, "a power per mass", "0.1 kW/kg"},
 };
 
 static_assert(std::ranges::is_sorted(kUnits, {}, &Unit::dimension));
-static_assert(std::size(kTexts) == static_cast<std::size_t>(kCapacitance) + 1);
+static_assert(std::size(kTexts) == static_cast<std::size_t>(kPowerPerMass) + 1);
 static_assert(std::ranges::is_sorted(kTexts, {}, &DimensionText::dimension));
 
 }  // namespace

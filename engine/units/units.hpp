@@ -38,6 +38,7 @@ enum class Dimension {
   kRatio,                 // 1 (from %)
   kAngle,                 // rad (from deg, rad)
   kCapacitance,           // F
+  kPowerPerMass,          // W/kg
 };
 
 // The trade's name of a dimension as it stands in a sentence: "a speed", "a motor current".

@@ -27,7 +27,8 @@ bike:
   swing_arm: {length: 500 mm, shaft_from_pivot: {forward: 75 mm, up: 10 mm}, droop: 15 deg, rest: 8 deg, bump: -4 deg, pivot_diameter: 30 mm}
 rider: {mass: 80 kg}
 load: {mass: 10 kg}
-conditions: {air: 20 degC, altitude: 0 m, headwind: -5 km/h, grip: 0.9, state_of_charge: 80 %, low_state_of_charge: 20 %, winding: 75 degC}
+conditions: {air: 20 degC, altitude: 0 m, headwind: -5 km/h, grip: 0.9, state_of_charge: 80 %, low_state_of_charge: 20 %, winding: 75 degC, pack: {temperature: 5 degC, health: 90 %}}
+charging: {outlet: 2.3 kW, price_per_kwh: 0.35}
 ride: {steady: 45 km/h}
 cruise: [40 km/h]
 accelerations: [{from: 40 km/h, to: 70 km/h}]
@@ -45,6 +46,7 @@ must:
   mass: {max: 170 kg}
   charge_time: {max: 8 h}
   keeps_up: {min: 98 %}
+  vehicle_class: {name: own, top_speed: 60 mph, power: 11 kW, power_per_mass: 0.1 kW/kg}
 choose:
   motor: [kestrel-2]
   controller: [vane-200]
@@ -63,6 +65,7 @@ constexpr const char* kParts = R"(sprocketry: 1
 motors:
   - id: kestrel-2
     kind: brushless
+    magnet: neodymium
     speed_constant: 62 rpm/V
     resistance: 14 mohm
     no_load: [{voltage: 24 V, current: 4 A}, {voltage: 48 V, current: 5 A}]
@@ -90,6 +93,8 @@ cells:
     usable: {from: 100 %, to: 15 %}
     current: {continuous: 100 A, peak: 300 A, charge: 50 A}
     peukert: {exponent: 1.0, hours: 20}
+    cold: {at: -10 degC, resistance: 3, capacity: 70 %}
+    charge_efficiency: 98 %
     mass: 2.0 kg
     price: 95
     size: {length: 173 mm, width: 48 mm, height: 170 mm}
@@ -97,7 +102,7 @@ cells:
 packs:
   - {id: slate-block, cell: slate-100, series: 16, parallel: 1}
 chargers:
-  - {id: well-58, chemistries: [lfp], full_voltage: {min: 54 V, max: 60 V}, current: 20 A, carried: no, mass: 3 kg, price: 150}
+  - {id: well-58, chemistries: [lfp], full_voltage: {min: 54 V, max: 60 V}, current: 20 A, efficiency: 92 %, carried: no, mass: 3 kg, price: 150}
 chains:
   - {id: linkage-420, size: 420, pitch: 12.7 mm, roller: 7.77 mm, width: 6.35 mm, pin: 3.58 mm, tensile_strength: 15.6 kN, mass_per_length: 0.56 kg/m, loss: 1 %, friction: 0.12, max_speed: 20 m/s, links: 130, price: 26}
   - {id: metre-420, size: "420", price_per_link: 0.30}

@@ -312,6 +312,27 @@ void space(Random& r, spec::Requirement& q) {
   q.bike.space = room;
 }
 
+// The pack's day, magnets that weaken, a legal class.
+void use(Random& r, parts::Catalogue& c, spec::Requirement& q) {
+  if (r.chance(30)) {
+    q.conditions.pack = {model::kZeroCelsius + r.step(-20, 30), r.step(0.7, 1.0)};
+    for (parts::CellPart& cell : c.cells) {
+      cell.model.cold = {model::kZeroCelsius, r.step(1, 3), r.step(0.6, 1.0)};
+    }
+  }
+  if (r.chance(30)) {
+    for (parts::MotorPart& motor : c.motors) {
+      if (r.chance(50)) motor.model.magnet = model::Magnet::kFerrite;
+    }
+  }
+  if (!r.chance(12)) return;
+  spec::VehicleClass own{"own", {}, {}, {}};
+  if (r.chance(50)) own.top_speed = r.step(15, 30);
+  if (r.chance(50)) own.power = r.step(2000, 12000);
+  if (r.chance(50)) own.power_per_mass = r.step(20, 100);
+  q.must.vehicle_class = own;
+}
+
 }  // namespace
 
 spec::Job random_job(std::uint64_t seed) {
@@ -355,7 +376,8 @@ spec::Job random_job(std::uint64_t seed) {
                   r.chance(30) ? r.step(0.1, 0.3) : 0.9,
                   0.8,
                   0.2,
-                  model::kZeroCelsius + 75};
+                  model::kZeroCelsius + 75,
+                  {}};
   q.ride = profile(r);
   if (r.chance(50)) q.cruise = {40 / 3.6};
   if (r.chance(30)) q.cruise.push_back(70 / 3.6);
@@ -369,6 +391,7 @@ spec::Job random_job(std::uint64_t seed) {
   owned(r, job.catalogue, q);
   primary(r, q);
   space(r, q);
+  use(r, job.catalogue, q);
   return job;
 }
 

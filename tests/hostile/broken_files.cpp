@@ -405,6 +405,9 @@ void add_wrong_overrides(std::vector<BrokenFile>& rows) {
   add("override with a wrong unit", "bike.mass=96 km", "a mass");
   add("override of an unknown key", "bike.mas=96 kg", "did you mean `mass`");
   add("override without a value", "bike.mass", "=");
+  add("override with a vehicle class that is none", "must.vehicle_class=L9e", "L3e-A1");
+  add("override with a pack too cold", "conditions.pack.temperature=-80 degC", "-30 degC");
+  add("override with a free outlet", "charging.outlet=0 W", "50 W");
   add("override of broken YAML", "cruise=[40 km/h", "not closed");
 }
 

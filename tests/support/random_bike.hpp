@@ -48,7 +48,7 @@ struct RandomBike {
     return std::min(motor.peak_current, controller.motor_current);
   }
   [[nodiscard]] DriveLimits limits() const {
-    return drive_limits(motor, controller, pack, state_of_charge, winding, ceiling,
+    return drive_limits(motor, controller, pack, state_of_charge, {winding, winding}, ceiling,
                         phase_current());
   }
 };

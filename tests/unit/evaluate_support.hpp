@@ -7,7 +7,7 @@
 #include <string_view>
 
 #include "load_support.hpp"
-#include "search/design.hpp"
+#include "search/pack_days.hpp"
 
 namespace sprocketry::test {
 
@@ -30,6 +30,7 @@ class Evaluated {
 
   [[nodiscard]] const spec::Job& job() const { return loaded_.job.value(); }
   [[nodiscard]] const search::Design& design() const { return design_; }
+  [[nodiscard]] search::PackDays days() const { return search::pack_days(job(), space_, {}); }
   // The row of a rule with one item.
   [[nodiscard]] rules::Row row(std::string_view rule) const {
     const auto found = std::ranges::find(design_.rows, rule, &rules::Row::rule);

@@ -29,7 +29,7 @@ bike:
   rear_sprocket: {bolt_circle: 104 mm, bolts: 4, max_diameter: 300 mm}
 rider: {mass: 80 kg}
 load: {mass: 10 kg}
-conditions: {air: 10 degC, altitude: 500 m, headwind: 18 km/h, grip: 0.8, state_of_charge: 90 %, low_state_of_charge: 25 %, winding: 90 degC}
+conditions: {air: 10 degC, altitude: 500 m, headwind: 18 km/h, grip: 0.8, state_of_charge: 90 %, low_state_of_charge: 25 %, winding: 90 degC, pack: {temperature: 15 degC, health: 90 %}}
 ride: {steady: 36 km/h}
 cruise: [40 km/h, 72 km/h]
 accelerations: [{from: 36 km/h, to: 72 km/h}]
@@ -207,6 +207,8 @@ TEST(LoadRequirement, EveryDefaultIsTakenAndRecordedWithItsSource) {
       {"conditions.state_of_charge", "80 %"},
       {"conditions.low_state_of_charge", "20 %"},
       {"conditions.winding", "75 degC"},
+      {"conditions.pack.temperature", "25 degC"},
+      {"conditions.pack.health", "100 %"},
       {"ride.cycle", "r40-urban"},
       {"must.pull_away.to", "50 km/h"},
       {"choose.half_links", "no"},

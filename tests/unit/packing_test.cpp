@@ -324,13 +324,14 @@ TEST(RoomRules, AreUncheckedWithoutTheirData) {
 TEST(RoomRules, TheReportSaysHowTheCellsStand) {
   const Evaluated fits = battery("{length: 60 mm, width: 210 mm, height: 810 mm}");
   std::ostringstream text;
-  report::write_design_text(text, fits.design(), fits.job(), report::RuleRows::kTelling,
-                            report::Colour::kNever);
+  report::write_design_text(text, fits.design(), fits.days(), fits.job(),
+                            report::RuleRows::kTelling, report::Colour::kNever);
   EXPECT_NE(text.str().find("16 cells to place. Room 1 holds 16: 1 x 2 x 8 along length, width"),
             std::string::npos)
       << text.str();
   std::ostringstream json;
-  report::write_evaluation(json, fits.design(), fits.job(), report::RuleRows::kTelling);
+  report::write_evaluation(json, fits.design(), fits.days(), fits.job(),
+                           report::RuleRows::kTelling);
   EXPECT_NE(json.str().find("{\"cells\": 16, \"along\": [1, 2, 8], \"cell_edges\": [\"width\", "
                             "\"length\", \"height\"]}"),
             std::string::npos)

@@ -223,14 +223,15 @@ TEST(Primary, ALosslessMasslessOneIsTheSameReductionByTeeth) {
 TEST(Primary, IsNamedWhereverTheGearingIsPrinted) {
   const Evaluated with(with_primary(kOne, kPrimary), kTinyParts);
   std::ostringstream text;
-  report::write_design_text(text, with.design(), with.job(), report::RuleRows::kTelling,
-                            report::Colour::kNever);
+  report::write_design_text(text, with.design(), with.days(), with.job(),
+                            report::RuleRows::kTelling, report::Colour::kNever);
   for (const char* words : {"primary        ratio 1.8, efficiency 97.0 %, 2.4 kg, 85.00 EUR",
                             "14 front, 42 rear: reduction 3.00 by the chain, 5.40 in all"}) {
     EXPECT_NE(text.str().find(words), std::string::npos) << words << '\n' << text.str();
   }
   std::ostringstream json;
-  report::write_evaluation(json, with.design(), with.job(), report::RuleRows::kTelling);
+  report::write_evaluation(json, with.design(), with.days(), with.job(),
+                           report::RuleRows::kTelling);
   EXPECT_NE(json.str().find("\"primary_ratio\": 1.8, \"primary_efficiency\": 0.97, "
                             "\"chain_reduction\": 3, \"reduction\": 5.4"),
             std::string::npos)

@@ -218,7 +218,7 @@ TEST(UnitsParse, TheLocaleOfTheProgramChangesNothing) {
 }
 
 TEST(UnitsTable, SpellingsAreUniqueWithinADimensionAndExamplesAreAccepted) {
-  for (int i = 0; i <= static_cast<int>(kCapacitance); ++i) {
+  for (int i = 0; i <= static_cast<int>(kPowerPerMass); ++i) {
     const auto dimension = static_cast<Dimension>(i);
     std::vector<std::string_view> symbols = symbols_of(dimension);
     ASSERT_FALSE(symbols.empty());

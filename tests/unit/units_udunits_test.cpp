@@ -80,6 +80,8 @@ constexpr Pair kPairs[] = {
     {kPower, "kW", "kilowatt"},
     {kPower, "hp", "550 international_foot pound_force/second"},
     {kPower, "PS", "75 kilogram_force meter/second"},
+    {kPowerPerMass, "W/kg", "watt/kilogram"},
+    {kPowerPerMass, "kW/kg", "kilowatt/kilogram"},
     {kForce, "N", "newton"},
     {kForce, "kN", "kilonewton"},
     {kForce, "lbf", "pound_force"},
@@ -155,6 +157,8 @@ const char* si_of(Dimension dimension) {
       return "A s";
     case kPower:
       return "N m/s";
+    case kPowerPerMass:
+      return "m2/s3";
     case kForce:
       return "kg m/s2";
     case kForcePerSpeed:
@@ -227,7 +231,7 @@ TEST(UnitsAgainstUdunits, EverySpellingOfEveryDimensionHasItsFactor) {
 
 TEST(UnitsAgainstUdunits, EverySpellingOfTheTableIsCompared) {
   std::size_t spellings = 0;
-  for (int i = 0; i <= static_cast<int>(kCapacitance); ++i) {
+  for (int i = 0; i <= static_cast<int>(kPowerPerMass); ++i) {
     const auto dimension = static_cast<Dimension>(i);
     for (const std::string_view symbol : symbols_of(dimension)) {
       ++spellings;
