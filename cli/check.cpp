@@ -17,6 +17,7 @@ namespace {
 
 struct Options {
   std::string file;
+  std::vector<std::string> overrides;
   std::string format = "text";
   std::optional<std::string> junit;
   std::optional<std::string> output;
@@ -29,10 +30,10 @@ struct Checked {
   search::Lock lock;
   search::Check check;
 };
-std::optional<Checked> compute(const std::string& file) {
+std::optional<Checked> compute(const std::string& file, const std::vector<std::string>& overrides) {
   document::Diagnostics diagnostics;
   auto lock = search::load_lock(file, diagnostics);
-  auto check = lock ? search::check_lock(*lock, file, SPROCKETRY_VERSION, diagnostics)
+  auto check = lock ? search::check_lock(*lock, file, SPROCKETRY_VERSION, diagnostics, overrides)
                     : std::optional<search::Check>();
   if (!check) {
     std::cerr << diagnostics.text();
@@ -49,7 +50,11 @@ std::optional<Checked> compute(const std::string& file) {
 int run(const Options& options) {
   Output output(options.output);
   if (!output.can_begin() || (options.junit && !can_write(*options.junit))) return kBadInput;
-  const auto checked = compute(options.file);
+  if (options.accept && !options.overrides.empty()) {
+    complain("--set asks what would be, --accept keeps what is: use one of them");
+    return kBadInput;
+  }
+  const auto checked = compute(options.file, options.overrides);
   if (!checked) return kBadInput;
   const search::Check& check = checked->check;
   const report::CheckAnswer answer{options.file, SPROCKETRY_VERSION, checked->lock, check};
@@ -81,6 +86,7 @@ void add_check(CLI::App& app, Run& action) {
   command->add_option("LOCK", options->file, "a file that `lock` has written")
       ->required()
       ->type_name("");
+  add_set(*command, options->overrides);
   add_choice(*command, "--format", options->format, {"text", "json"}, "form of the output");
   command->add_flag("--all", options->all, "text: every figure and rule, also what did not move");
   command

@@ -203,7 +203,8 @@ bool Check::holds() const {
 }
 
 std::optional<Check> check_lock(const Lock& lock, const fs::path& lock_file,
-                                const std::string& model, document::Diagnostics& diagnostics) {
+                                const std::string& model, document::Diagnostics& diagnostics,
+                                const std::vector<std::string>& overrides) {
   std::string trace_text;
   for (const std::string& line : lock.trace) trace_text += line + '\n';
   const document::Source* trace =
@@ -212,8 +213,13 @@ std::optional<Check> check_lock(const Lock& lock, const fs::path& lock_file,
   const fs::path folder = lock_file.parent_path();
   const spec::KeptJob kept{lock.requirement, lock.parts, trace, folder, folder};
   auto then_job = spec::load_kept_job(kept, spec::PartsFrom::kKept, diagnostics);
+  document::Node requirement = lock.requirement;
+  for (const std::string& assignment : overrides) {
+    document::set_path(requirement, assignment, diagnostics);
+  }
+  const spec::KeptJob asked{requirement, lock.parts, trace, folder, folder};
   parts::WrittenParts today;
-  auto loaded = spec::load_kept_job(kept, spec::PartsFrom::kFiles, diagnostics, &today);
+  auto loaded = spec::load_kept_job(asked, spec::PartsFrom::kFiles, diagnostics, &today);
   if (!then_job || !loaded) return std::nullopt;
 
   Check check;

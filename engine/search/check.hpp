@@ -53,9 +53,11 @@ struct Check {
 };
 
 // Computes a lock again with today's parts files, which are looked up from the lock's folder. Parts
-// that are gone are taken from the lock, so that everything else can be compared. Nothing when the
+// that are gone are taken from the lock, so that everything else can be compared. `overrides`
+// ("must.range.min=60 km") change the requirement of today, not the locked one. Nothing when the
 // lock's requirement or today's files could not be read; the findings say why.
 std::optional<Check> check_lock(const Lock& lock, const std::filesystem::path& lock_file,
-                                const std::string& model, document::Diagnostics& diagnostics);
+                                const std::string& model, document::Diagnostics& diagnostics,
+                                const std::vector<std::string>& overrides = {});
 
 }  // namespace sprocketry::search

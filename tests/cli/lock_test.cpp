@@ -366,5 +366,28 @@ TEST(Check, SaysExactlyWhatToDoAboutALockItCannotRead) {
   EXPECT_EQ(run({"check", place.file("nothing.yaml")}).code, 2);
 }
 
+TEST(Check, AsksWhatWouldBeWithAnotherRequirement) {
+  const Workplace place;
+  lock(place);
+  const Json same = checked(place, 0);
+  const Json farther = checked(place, 1, {"--set", "must.range.min=900 km"});
+  EXPECT_FALSE(farther["holds"]);
+  const Json range = one_of(farther["rules"], "rule", "must range");
+  EXPECT_EQ(range["now"]["limit"], 900);
+  EXPECT_LT(range["now"]["margin"], 0);
+  // Colder cells move figures, against the lock as it stands.
+  const Json cold = checked(place, 1, {"--set", "conditions.pack.temperature=0 degC"});
+  EXPECT_LT(one_of(cold["figures"], "key", "range_km")["now"],
+            one_of(same["figures"], "key", "range_km")["now"]);
+  EXPECT_EQ(checked(place, 0), same);
+  const Words file = {"check", place.file("bike.lock.yaml")};
+  const Outcome wrong = run(words(file, {"--set", "must.range.min=900 kg"}));
+  EXPECT_EQ(wrong.code, 2);
+  EXPECT_TRUE(contains(wrong.err, "--set")) << wrong.err;
+  const Outcome both = run(words(file, {"--set", "rider.mass=90 kg", "--accept"}));
+  EXPECT_EQ(both.code, 2);
+  EXPECT_TRUE(contains(both.err, "--accept")) << both.err;
+}
+
 }  // namespace
 }  // namespace sprocketry::test::tiny
