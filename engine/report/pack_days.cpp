@@ -1,5 +1,8 @@
 #include "report/pack_days.hpp"
 
+#include <array>
+#include <span>
+
 #include "model/constants.hpp"
 #include "report/display.hpp"
 
@@ -7,6 +10,8 @@ namespace sprocketry::report {
 namespace {
 
 constexpr std::array kMetrics = {"range", "pull_away", "top_speed", "top_speed_low"};
+// A page is too narrow for the last of them.
+constexpr std::size_t kInTable = 3;
 
 // The demands that a design misses, "range; pull_away"; "all hold" when none.
 std::string missed(const search::Design& design) {
@@ -43,18 +48,18 @@ void write_pack_days(JsonWriter& json, const search::PackDays& days) {
 
 PackDayTable pack_day_table(const search::PackDays& days, const spec::Job& job) {
   PackDayTable t;
-  t.columns = {{"pack", false}, {"cells", true, "degC"}, {"capacity", true, "%"}};
-  for (const char* name : kMetrics) {
+  t.columns = {{"pack", false}};
+  for (const char* name : std::span(kMetrics).first(kInTable)) {
     const Shown as = shown(*spec::find_metric(name), job.requirement);
     t.columns.push_back({as.label, true, as.unit});
   }
   t.columns.push_back({"peak power", true, "kW"});
   t.columns.push_back({"rules and demands", false});
   for (const search::PackDay& day : days) {
-    std::vector<std::string> row = {std::string(day.name),
-                                    rounded(day.state.temperature - model::kZeroCelsius, 0),
-                                    rounded(100 * day.state.health, 0)};
-    for (const char* name : kMetrics) {
+    std::vector<std::string> row = {std::string(day.name) + ": " +
+                                    rounded(day.state.temperature - model::kZeroCelsius, 0) +
+                                    " degC, " + rounded(100 * day.state.health, 0) + " %"};
+    for (const char* name : std::span(kMetrics).first(kInTable)) {
       const spec::MetricInfo& info = *spec::find_metric(name);
       row.push_back(shown_value(shown(info, job.requirement), info.value(day.design.metrics)));
     }
@@ -66,7 +71,8 @@ PackDayTable pack_day_table(const search::PackDays& days, const spec::Job& job) 
 }
 
 std::string pack_day_note() {
-  return "Capacity is what age has left; cold takes its part besides, as the cell's `cold` says, "
+  return "Capacity is what age has left; cold takes its part besides, as stated or usual for the "
+         "cell, "
          "and both raise the resistance (at 80 % of its capacity half as much again; common "
          "practice, no source).";
 }
