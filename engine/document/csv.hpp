@@ -1,6 +1,8 @@
 #pragma once
 
+#include <cstddef>
 #include <filesystem>
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -39,5 +41,12 @@ std::optional<CsvTable> parse_csv(const Source& source, Diagnostics& diagnostics
 // reported a column whose name is no path or contradicts another, or a cell that is not YAML.
 std::optional<Node> csv_to_node(const CsvTable& table, const Mark& list_mark,
                                 Diagnostics& diagnostics);
+
+// The items of that list one by one: a whole tree takes many times the room of its text. False,
+// before the first of them, when it reported something.
+bool each_csv_item(const CsvTable& table, Diagnostics& diagnostics,
+                   const std::function<void(Node&&)>& use);
+// How many they are: the rows with anything in them.
+std::size_t count_csv_items(const CsvTable& table);
 
 }  // namespace sprocketry::document

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <charconv>
+#include <unordered_map>
 #include <utility>
 
 #include "document/compose.hpp"
@@ -17,6 +18,7 @@ struct Shape {
   std::string key;  // within the shape that holds this one
   Mark key_mark;
   std::optional<std::size_t> column;
+  bool is_list = false;  // its parts' keys are positions
   std::vector<Shape> parts;
 };
 
@@ -25,10 +27,6 @@ std::optional<std::size_t> list_position(std::string_view key) {
   const auto [stop, failure] = std::from_chars(key.data(), key.data() + key.size(), position);
   if (failure != std::errc{} || stop != key.data() + key.size()) return std::nullopt;
   return position;
-}
-
-bool is_list(const Shape& shape) {
-  return !shape.parts.empty() && list_position(shape.parts.front().key).has_value();
 }
 
 void report_conflict(const Shape& earlier, const Mark& mark, Diagnostics& diagnostics) {
@@ -43,7 +41,7 @@ Shape* part_of(Shape& shape, const std::string& key, const Mark& mark, Diagnosti
                                [&key](const Shape& part) { return part.key == key; });
   if (at != shape.parts.end()) return &*at;
   const std::optional<std::size_t> position = list_position(key);
-  if (!shape.parts.empty() && is_list(shape) != position.has_value()) {
+  if (!shape.parts.empty() && shape.is_list != position.has_value()) {
     report_conflict(shape.parts.front(), mark, diagnostics);
     return nullptr;
   }
@@ -52,7 +50,8 @@ Shape* part_of(Shape& shape, const std::string& key, const Mark& mark, Diagnosti
                       "count the positions from 0 and keep the columns in this order");
     return nullptr;
   }
-  shape.parts.push_back({key, mark, std::nullopt, {}});
+  shape.is_list = position.has_value();
+  shape.parts.push_back({key, mark, std::nullopt, false, {}});
   return &shape.parts.back();
 }
 
@@ -79,44 +78,112 @@ void add_column(Shape& root, const CsvTable::Cell& name, std::size_t column,
   shape->column = column;
 }
 
-std::optional<Node> cell_value(const CsvTable::Cell& cell, Diagnostics& diagnostics) {
-  if (cell.text.empty()) return std::nullopt;
-  if (cell.text.front() == '[' || cell.text.front() == '{') {
-    Mark origin = cell.mark;
-    if (cell.quoted) ++origin.column;
-    return compose_fragment(cell.text, origin, diagnostics);
-  }
-  Node node;
-  node.kind = NodeKind::kScalar;
-  node.mark = cell.mark;
-  node.scalar = cell.text;
-  return node;
+bool is_yaml(const CsvTable::Cell& cell) {
+  return !cell.text.empty() && (cell.text.front() == '[' || cell.text.front() == '{');
 }
 
-// The value of a shape in one row; nothing when all its cells are empty.
-std::optional<Node> fill(const Shape& shape, const std::vector<CsvTable::Cell>& row,
-                         Diagnostics& diagnostics) {
-  if (shape.column) return cell_value(row[*shape.column], diagnostics);
-  Node node;
-  node.kind = is_list(shape) ? NodeKind::kList : NodeKind::kMap;
+// Moves the marks of a fragment that was composed at one place to where its text stands again.
+void move_marks(Node& node, const Mark& from, const Mark& to) {
+  const auto move = [&](Mark& mark) {
+    // Only the fragment's first line begins where the cell does; unsigned, so that it wraps back.
+    if (mark.line == from.line) mark.column += to.column - from.column;
+    mark.line += to.line - from.line;
+  };
+  move(node.mark);
+  for (Node& item : node.items) move_marks(item, from, to);
+  for (Entry& entry : node.entries) {
+    move(entry.key_mark);
+    move_marks(entry.value, from, to);
+  }
+}
+
+// The cells that are YAML. Lists of parts repeat a few of them over and over ("[lfp]"), so the
+// first ones are composed once.
+class Fragments {
+ public:
+  // Nothing when it reported what is wrong with the cell.
+  std::optional<Node> compose(const CsvTable::Cell& cell, Diagnostics& diagnostics) {
+    const Mark origin = origin_of(cell);
+    if (const auto known = known_.find(cell.text); known != known_.end()) {
+      Node node = known->second.node;
+      move_marks(node, known->second.origin, origin);
+      return node;
+    }
+    std::optional<Node> node = compose_fragment(cell.text, origin, diagnostics);
+    if (node && known_.size() < kMostKnown) known_.emplace(cell.text, Known{origin, *node});
+    return node;
+  }
+
+  // False when it reported what is wrong with the cell.
+  bool check(const CsvTable::Cell& cell, Diagnostics& diagnostics) {
+    return known_.contains(cell.text) || compose(cell, diagnostics).has_value();
+  }
+
+ private:
+  static constexpr std::size_t kMostKnown = 4096;
+  struct Known {
+    Mark origin;
+    Node node;
+  };
+
+  static Mark origin_of(const CsvTable::Cell& cell) {
+    Mark origin = cell.mark;
+    if (cell.quoted) ++origin.column;
+    return origin;
+  }
+
+  std::unordered_map<std::string_view, Known> known_;  // by the table's own texts
+};
+
+// Makes `node` the value of a shape in one row; false when all its cells are empty.
+bool fill(const Shape& shape, const std::vector<CsvTable::Cell>& row, Fragments& fragments,
+          Diagnostics& diagnostics, Node& node) {
+  if (shape.column) {
+    const CsvTable::Cell& cell = row[*shape.column];
+    if (is_yaml(cell)) {
+      std::optional<Node> composed = fragments.compose(cell, diagnostics);
+      if (composed) node = std::move(*composed);
+      return composed.has_value();
+    }
+    node.kind = NodeKind::kScalar;
+    node.mark = cell.mark;
+    node.scalar = cell.text;
+    return !cell.text.empty();
+  }
+  node.kind = shape.is_list ? NodeKind::kList : NodeKind::kMap;
+  if (shape.is_list) {
+    node.items.reserve(shape.parts.size());
+  } else {
+    node.entries.reserve(shape.parts.size());
+  }
   for (const Shape& part : shape.parts) {
-    std::optional<Node> value = fill(part, row, diagnostics);
-    if (!value) continue;
-    if (node.mark.source == nullptr) node.mark = value->mark;
-    if (node.kind == NodeKind::kList) {
-      node.items.push_back(std::move(*value));
+    if (part.column && row[*part.column].text.empty()) continue;
+    Node& value = shape.is_list
+                      ? node.items.emplace_back()
+                      : node.entries.emplace_back(Entry{part.key, part.key_mark, {}}).value;
+    if (fill(part, row, fragments, diagnostics, value)) {
+      if (node.mark.source == nullptr) node.mark = value.mark;
+    } else if (shape.is_list) {
+      node.items.pop_back();
     } else {
-      node.entries.push_back({part.key, part.key_mark, std::move(*value)});
+      node.entries.pop_back();
     }
   }
-  if (node.items.empty() && node.entries.empty()) return std::nullopt;
-  return node;
+  return !node.items.empty() || !node.entries.empty();
+}
+
+bool is_filled(const std::vector<CsvTable::Cell>& row) {
+  return std::ranges::any_of(row, [](const CsvTable::Cell& cell) { return !cell.text.empty(); });
 }
 
 }  // namespace
 
-std::optional<Node> csv_to_node(const CsvTable& table, const Mark& list_mark,
-                                Diagnostics& diagnostics) {
+std::size_t count_csv_items(const CsvTable& table) {
+  return static_cast<std::size_t>(std::ranges::count_if(table.rows, is_filled));
+}
+
+bool each_csv_item(const CsvTable& table, Diagnostics& diagnostics,
+                   const std::function<void(Node&&)>& use) {
   const std::size_t before = diagnostics.all().size();
   const auto findings = [&] { return diagnostics.all().size() - before; };
   Shape root;
@@ -124,18 +191,32 @@ std::optional<Node> csv_to_node(const CsvTable& table, const Mark& list_mark,
     add_column(root, table.header[column], column, diagnostics);
     if (findings() >= kMostFindings) break;
   }
-  if (findings() > 0) return std::nullopt;
+  if (findings() > 0) return false;
+  Fragments fragments;
+  bool sound = true;
+  for (const std::vector<CsvTable::Cell>& row : table.rows) {
+    for (const CsvTable::Cell& cell : row) {
+      if (is_yaml(cell) && !fragments.check(cell, diagnostics)) sound = false;
+    }
+    if (findings() >= kMostFindings) break;
+  }
+  if (!sound) return false;
+  for (const std::vector<CsvTable::Cell>& row : table.rows) {
+    Node item;
+    if (!fill(root, row, fragments, diagnostics, item)) continue;
+    item.mark = row.front().mark;
+    use(std::move(item));
+  }
+  return true;
+}
+
+std::optional<Node> csv_to_node(const CsvTable& table, const Mark& list_mark,
+                                Diagnostics& diagnostics) {
   Node list;
   list.kind = NodeKind::kList;
   list.mark = list_mark;
-  for (const std::vector<CsvTable::Cell>& row : table.rows) {
-    std::optional<Node> item = fill(root, row, diagnostics);
-    if (!item) continue;
-    if (!row.empty()) item->mark = row.front().mark;
-    list.items.push_back(std::move(*item));
-    if (findings() >= kMostFindings) break;
-  }
-  if (findings() > 0) return std::nullopt;
+  const auto add = [&list](Node&& item) { list.items.push_back(std::move(item)); };
+  if (!each_csv_item(table, diagnostics, add)) return std::nullopt;
   return list;
 }
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <span>
 
 #include "document/csv.hpp"
 #include "parts/load_parts.hpp"
@@ -39,41 +40,60 @@ std::string name_of(const Node& entry) {
   return name == nullptr ? "" : name->scalar;
 }
 
-// The entries of a list, which may stand in a CSV file; nothing when they could not be read.
-std::optional<Node> entries(const Node& value, std::string_view key, const PartsFile& file,
-                            Findings& findings, WrittenParts* written) {
-  document::Diagnostics& diagnostics = findings.diagnostics;
-  if (value.kind == NodeKind::kScalar) {
-    const std::filesystem::path shown =
-        std::filesystem::path(file.shown_name).parent_path() / value.scalar;
-    const std::filesystem::path path = file.path.parent_path() / value.scalar;
-    const auto table = document::load_csv(path, shown.string(), value.mark, diagnostics);
-    if (!table) return std::nullopt;
-    if (written != nullptr) written->files.push_back(path);
-    return document::csv_to_node(*table, value.mark, diagnostics);
-  }
-  if (value.kind == NodeKind::kList) return value;
-  diagnostics.error(value.mark,
-                    "`" + std::string(key) +
-                        "` must be a list of parts or the name of a CSV file, but " +
-                        found_at(value) + " was found",
-                    "begin each part with `- id: ...`");
-  return std::nullopt;
+// Sorts by a text, equal ones in the order they stand in. Lists are often in order already.
+template <typename Items, typename Item>
+void sort_by(Items&& items, std::string Item::*text) {
+  if (!std::ranges::is_sorted(items, {}, text)) std::ranges::stable_sort(items, {}, text);
+}
+
+void read_entry(const Node& item, const List& list, Shelf& shelf) {
+  std::vector<Default>& defaults = shelf.findings.defaults;
+  const std::size_t first = defaults.size();
+  list.read(item, shelf);
+  // So a long list in order of its ids leaves all of them in order, see sort_by().
+  sort_by(std::span(defaults).subspan(first), &Default::key);
+  // Nothing is answered in the units of parts.
+  shelf.findings.written.clear();
+  if (shelf.written == nullptr) return;
+  shelf.written->entries.push_back({std::string(list.key), name_of(item), item});
+}
+
+void report_no_part(const Node& value, const List& list, Shelf& shelf) {
+  shelf.findings.diagnostics.error(value.mark, "`" + std::string(list.key) + "` holds no part",
+                                   "add an entry, or leave the key out");
+}
+
+// Reads a list that stands in a CSV file; false when it could not be read.
+bool read_table(const Node& value, const List& list, const PartsFile& file, Shelf& shelf) {
+  document::Diagnostics& diagnostics = shelf.findings.diagnostics;
+  const std::filesystem::path shown =
+      std::filesystem::path(file.shown_name).parent_path() / value.scalar;
+  const std::filesystem::path path = file.path.parent_path() / value.scalar;
+  const auto table = document::load_csv(path, shown.string(), value.mark, diagnostics);
+  if (!table) return false;
+  if (shelf.written != nullptr) shelf.written->files.push_back(path);
+  const std::size_t count = document::count_csv_items(*table);
+  if (!is_short_enough(count, value.mark, list.key, shelf.findings)) return false;
+  const auto read = [&](Node&& item) { read_entry(item, list, shelf); };
+  if (!document::each_csv_item(*table, diagnostics, read)) return false;
+  if (count == 0) report_no_part(value, list, shelf);
+  return true;
 }
 
 // False when the list could not be read.
 bool read_entries(const Node& value, const List& list, const PartsFile& file, Shelf& shelf) {
-  const auto items = entries(value, list.key, file, shelf.findings, shelf.written);
-  if (!items || !is_short_enough(*items, list.key, shelf.findings)) return false;
-  if (items->items.empty()) {
-    shelf.findings.diagnostics.error(value.mark, "`" + std::string(list.key) + "` holds no part",
-                                     "add an entry, or leave the key out");
+  if (value.kind == NodeKind::kScalar) return read_table(value, list, file, shelf);
+  if (value.kind != NodeKind::kList) {
+    shelf.findings.diagnostics.error(
+        value.mark,
+        "`" + std::string(list.key) + "` must be a list of parts or the name of a CSV file, but " +
+            found_at(value) + " was found",
+        "begin each part with `- id: ...`");
+    return false;
   }
-  for (const Node& item : items->items) {
-    list.read(item, shelf);
-    if (shelf.written == nullptr) continue;
-    shelf.written->entries.push_back({std::string(list.key), name_of(item), item});
-  }
+  if (!is_short_enough(value.items.size(), value.mark, list.key, shelf.findings)) return false;
+  if (value.items.empty()) report_no_part(value, list, shelf);
+  for (const Node& item : value.items) read_entry(item, list, shelf);
   return true;
 }
 
@@ -99,23 +119,18 @@ bool read_file(const PartsFile& file, Shelf& shelf) {
   return complete;
 }
 
-template <typename Part>
-void sort_by_id(std::vector<Part>& parts) {
-  std::ranges::stable_sort(parts, {}, &Part::id);
-}
-
 void sort_lists(Catalogue& catalogue) {
-  sort_by_id(catalogue.motors);
-  sort_by_id(catalogue.controllers);
-  sort_by_id(catalogue.cells);
-  sort_by_id(catalogue.packs);
-  sort_by_id(catalogue.chargers);
-  sort_by_id(catalogue.chains);
-  sort_by_id(catalogue.front_sprockets);
-  sort_by_id(catalogue.rear_sprockets);
-  sort_by_id(catalogue.extras);
-  std::ranges::stable_sort(catalogue.tyres, {}, &Tyre::size);
-  std::ranges::stable_sort(catalogue.defaults, {}, &Default::key);
+  sort_by(catalogue.motors, &MotorPart::id);
+  sort_by(catalogue.controllers, &ControllerPart::id);
+  sort_by(catalogue.cells, &CellPart::id);
+  sort_by(catalogue.packs, &NamedPack::id);
+  sort_by(catalogue.chargers, &ChargerPart::id);
+  sort_by(catalogue.chains, &ChainPart::id);
+  sort_by(catalogue.front_sprockets, &FrontSprocketFamily::id);
+  sort_by(catalogue.rear_sprockets, &RearSprocketFamily::id);
+  sort_by(catalogue.extras, &Extra::id);
+  sort_by(catalogue.tyres, &Tyre::size);
+  sort_by(catalogue.defaults, &Default::key);
 }
 
 // Entries of one size are neighbours after sorting, the first one first.
@@ -188,8 +203,10 @@ const WrittenPart* WrittenParts::find(std::string_view list, std::string_view na
 }
 
 void IdRegistry::add(const std::string& id, const document::Mark& mark) {
-  const auto [place, fresh] = first_.try_emplace(id, mark);
-  if (fresh) return;
+  const std::size_t before = first_.size();
+  // Lists tend to be in the order of their ids.
+  const auto place = first_.try_emplace(first_.end(), id, mark);
+  if (first_.size() > before) return;
   document::Diagnostic finding;
   finding.mark = mark;
   finding.message = "the id `" + id + "` is used twice";

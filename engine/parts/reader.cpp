@@ -8,9 +8,16 @@ namespace sprocketry::parts {
 using document::Node;
 using document::NodeKind;
 
+namespace {
+
+constexpr std::size_t kUsualKeys = 16;  // that a map may have
+
+}  // namespace
+
 Reader::Reader(const Node& node, const document::Mark& at, std::string path, std::string what,
                Findings& findings)
     : node_(&node), at_(at), path_(std::move(path)), what_(std::move(what)), findings_(&findings) {
+  known_.reserve(kUsualKeys);
   if (is_map()) return;
   findings_->diagnostics.error(
       node.mark, what_ + " must be a map of keys, but " + found_at(node) + " was found",
@@ -230,10 +237,13 @@ std::optional<Reader> Reader::map(std::string_view key, std::string_view what,
 }
 
 void Reader::finish() {
-  if (!is_map()) return;
+  const auto is_known = [this](const document::Entry& one) {
+    return std::ranges::find(known_, one.key) != known_.end();
+  };
+  if (!is_map() || std::ranges::all_of(node_->entries, is_known)) return;
   const std::vector<std::string_view> known(known_.begin(), known_.end());
   for (const document::Entry& one : node_->entries) {
-    if (std::ranges::find(known_, one.key) != known_.end()) continue;
+    if (is_known(one)) continue;
     std::string hint = did_you_mean(one.key, known);
     if (hint.empty()) hint = "known keys here: " + joined(known);
     findings_->diagnostics.error(one.key_mark, "unknown key `" + one.key + "` in " + what_,

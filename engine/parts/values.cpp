@@ -109,9 +109,12 @@ std::string did_you_mean(std::string_view word, const std::vector<std::string_vi
 
 std::optional<double> read_quantity(const Node& node, std::string_view name,
                                     const QuantityRule& rule, Findings& findings) {
-  const std::string example = "\"" + std::string(units::example_of(rule.dimension)) + "\"";
-  const std::string expected = std::string(units::name_of(rule.dimension)) + " such as " + example;
-  if (!is_scalar(node, name, expected, findings)) return {};
+  if (node.kind != NodeKind::kScalar) {
+    const std::string example = "\"" + std::string(units::example_of(rule.dimension)) + "\"";
+    is_scalar(node, name, std::string(units::name_of(rule.dimension)) + " such as " + example,
+              findings);
+    return {};
+  }
   const auto read = units::parse(node.scalar, rule.dimension);
   if (!read) {
     findings.diagnostics.error(inside(node, read.error().offset),
@@ -234,10 +237,11 @@ std::optional<std::size_t> read_choice(const Node& node, std::string_view name,
   return {};
 }
 
-bool is_short_enough(const Node& list, std::string_view name, Findings& findings) {
-  if (list.items.size() <= kMaxItems) return true;
-  findings.diagnostics.error(list.mark,
-                             key_text(name) + " has " + std::to_string(list.items.size()) +
+bool is_short_enough(std::size_t count, const document::Mark& mark, std::string_view name,
+                     Findings& findings) {
+  if (count <= kMaxItems) return true;
+  findings.diagnostics.error(mark,
+                             key_text(name) + " has " + std::to_string(count) +
                                  " entries; at most " + std::to_string(kMaxItems) + " are read",
                              "check that this is the file you meant");
   return false;
@@ -257,7 +261,7 @@ const std::vector<Node>* read_list(const Node& node, std::string_view name,
                                required ? write : "leave the key out, or " + write);
     return nullptr;
   }
-  return is_short_enough(node, name, findings) ? &node.items : nullptr;
+  return is_short_enough(node.items.size(), node.mark, name, findings) ? &node.items : nullptr;
 }
 
 }  // namespace sprocketry::parts

@@ -107,7 +107,8 @@ const std::vector<document::Node>* read_list(const document::Node& node, std::st
                                              bool required = true);
 // Reports a list of more than kMaxItems entries, which nobody means.
 inline constexpr std::size_t kMaxItems = 100000;
-bool is_short_enough(const document::Node& list, std::string_view name, Findings& findings);
+bool is_short_enough(std::size_t count, const document::Mark& mark, std::string_view name,
+                     Findings& findings);
 // Whole numbers as one number, a list, or {from, to}; ascending, each once; empty after an error.
 std::vector<int> read_integers(const document::Node& node, std::string_view name,
                                const IntegerRule& rule, Findings& findings);

@@ -236,9 +236,48 @@ tl::expected<Quantity, Problem> read_quantity(std::string_view text, Dimension e
   return Quantity{value, amount->unit->symbol};
 }
 
+// A few digits, at most one point among them, blanks and one word: what most texts are. Nothing for
+// any other text, nor where the value would need more than one rounding: then read_quantity() says
+// what it is. Whole numbers below 2^53 are doubles, so the one division rounds the exact quotient,
+// as read_quantity() does.
+std::optional<Quantity> read_plain(std::string_view text, Dimension expected) {
+  constexpr std::size_t kMostDigits = 15;
+  constexpr std::uint64_t kExact = std::uint64_t{1} << 53U;
+  std::uint64_t above = 0;
+  std::uint64_t below = 1;
+  std::size_t at = 0;
+  std::size_t point = text.size();
+  for (; at < text.size() && at <= kMostDigits; ++at) {
+    if (text[at] == '.' && point == text.size()) {
+      point = at;
+    } else if (is_digit(text[at])) {
+      above = above * 10 + static_cast<std::uint64_t>(text[at] - '0');
+      if (at > point) below *= 10;
+    } else {
+      break;
+    }
+  }
+  const bool number = at > (point < at ? 1U : 0U) && at <= kMostDigits;
+  const std::size_t word = std::min(text.find_first_not_of(' ', at), text.size());
+  const std::string_view symbol = text.substr(word);
+  if (!number || symbol.empty() || symbol.find_first_of(" \t") != std::string_view::npos ||
+      begins_number(Cursor{symbol})) {
+    return std::nullopt;
+  }
+  const Unit* const unit = find_unit(expected, symbol);
+  if (unit == nullptr || unit->scale != Scale::kProportional) return std::nullopt;
+  if (above > kExact / unit->factor.numerator || below > kExact / unit->factor.denominator) {
+    return std::nullopt;
+  }
+  return Quantity{static_cast<double>(above * unit->factor.numerator) /
+                      static_cast<double>(below * unit->factor.denominator),
+                  unit->symbol};
+}
+
 }  // namespace
 
 tl::expected<Quantity, ParseError> parse(std::string_view text, Dimension expected) {
+  if (const auto plain = read_plain(text, expected)) return *plain;
   const auto quantity = read_quantity(text, expected);
   if (quantity) return *quantity;
   const Problem& wrong = quantity.error();

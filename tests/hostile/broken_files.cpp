@@ -384,6 +384,9 @@ void add_wrong_names(std::vector<BrokenFile>& rows) {
                 "owned:", "owned: [" + repeated("a, ", 100000) + "a]", "at most 100000"));
   add(Row::edit("parts of more entries than anybody means", kParts, "extras:",
                 "tyres: [" + repeated("{}, ", 100000) + "{}]\nextras:", "at most 100000"));
+  add(Row::edit("a table of too many parts", kParts,
+                "extras:", "tyres: tyres.csv\nextras:", "at most 100000")
+          .beside("tyres.csv", "size,rollout\n" + repeated("3.00-18,1.9 m\n", 100001)));
   add(Row::edit("empty list of parts", kParts, "extras:", "tyres: []\nextras:", "holds no part"));
   add(Row::edit("series-wound motor", kParts, "    kind:", "    kind: series", "magnets"));
   add(Row::edit("hub motor", kParts, "    kind:", "    kind: hub", "no chain"));

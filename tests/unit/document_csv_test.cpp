@@ -169,6 +169,42 @@ TEST(CsvNode, MarksKeysInTheHeaderAndValuesAtTheirCells) {
   EXPECT_EQ(place(motor.find("curve")->items.at(1).mark), "2:13");
 }
 
+// A cell that is YAML and stands there again is not composed again.
+TEST(CsvNode, MarksARepeatedFragmentWhereItStands) {
+  Parsed parsed(
+      "id,l,m\nx,{a: [b]},\ny,,\"{a: [b]}\"\nz,\"{a:\n [b]}\",\n   w , {a: [b]},\"{a:\n [b]}\"\n");
+  ASSERT_TRUE(parsed.table) << parsed.diagnostics.text();
+  const auto list = csv_to_node(*parsed.table, {}, parsed.diagnostics);
+  ASSERT_TRUE(list);
+  const auto places = [&](std::size_t row, const char* column) {
+    const Node& cell = *list->items.at(row).find(column);
+    const Entry& entry = cell.entries.at(0);
+    return place(cell.mark) + " " + place(entry.key_mark) + " " + place(entry.value.mark) + " " +
+           place(entry.value.items.at(0).mark);
+  };
+  EXPECT_EQ(places(0, "l"), "2:3 2:4 2:7 2:8");
+  EXPECT_EQ(places(1, "m"), "3:5 3:6 3:9 3:10");
+  EXPECT_EQ(places(2, "l"), "4:4 4:5 5:2 5:3");
+  EXPECT_EQ(places(3, "l"), "6:8 6:9 6:12 6:13");
+  EXPECT_EQ(places(3, "m"), "6:18 6:19 7:2 7:3");
+}
+
+TEST(CsvNode, GivesItsItemsOneByOneUnlessOneIsWrong) {
+  Parsed sound("id,l\nx,[1]\n,\"\"\ny,[1]\n");
+  ASSERT_TRUE(sound.table);
+  std::string seen;
+  const auto add = [&seen](Node&& item) { seen += outline(item) + ";"; };
+  EXPECT_TRUE(each_csv_item(*sound.table, sound.diagnostics, add));
+  EXPECT_EQ(seen, "{id: x, l: [1]};{id: y, l: [1]};");
+  EXPECT_EQ(count_csv_items(*sound.table), 2U);
+  Parsed wrong("id,l\nx,[1]\ny,[1\nz,[2\n");
+  ASSERT_TRUE(wrong.table);
+  seen.clear();
+  EXPECT_FALSE(each_csv_item(*wrong.table, wrong.diagnostics, add));
+  EXPECT_EQ(seen, "");
+  EXPECT_EQ(wrong.diagnostics.all().size(), 2U);
+}
+
 TEST(CsvNode, RefusesColumnsThatContradictEachOther) {
   struct Refusal {
     std::string header;

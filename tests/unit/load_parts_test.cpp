@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include "load_support.hpp"
 
 namespace sprocketry::test {
@@ -34,6 +36,24 @@ TEST(LoadController, TakesEveryKeyInSi) {
   EXPECT_EQ(part.model.efficiency, 0.97);
   EXPECT_EQ(part.mass, 1.9);
   EXPECT_EQ(part.price, 2605000);
+}
+
+TEST(LoadParts, DefaultsAreInTheOrderOfTheirKeys) {
+  Loaded loaded;
+  // "b.x" sorts behind "b-1.x": '-' comes before '.', so order of ids is not enough.
+  load_into(loaded, kTinyRequirement,
+            with("motors",
+                 "motors:\n"
+                 "  - {id: b, kind: brushed, speed_constant: 62 rpm/V, resistance: 14 mohm, "
+                 "no_load: [{voltage: 48 V, current: 5 A}], max_voltage: 90 V, max_speed: 6000 "
+                 "rpm, current: {continuous: 110 A, peak: 280 A}, mass: 11 kg, price: 640}\n"
+                 "  - {id: b-1, kind: brushed, speed_constant: 62 rpm/V, resistance: 14 mohm, "
+                 "no_load: [{voltage: 48 V, current: 5 A}], max_voltage: 90 V, max_speed: 6000 "
+                 "rpm, current: {continuous: 110 A, peak: 280 A}, mass: 11 kg, price: 640}\n"));
+  EXPECT_LOADS(loaded);
+  const auto& defaults = loaded.catalogue().defaults;
+  EXPECT_GE(defaults.size(), 6U);
+  EXPECT_TRUE(std::ranges::is_sorted(defaults, {}, &parts::Default::key));
 }
 
 TEST(LoadController, DefaultsAreRecorded) {

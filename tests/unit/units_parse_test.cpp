@@ -56,6 +56,30 @@ TEST(UnitsParse, DecimalTextsGiveTheDoubleNearestToTheirExactValue) {
   EXPECT_EQ(value_of("1 N/(km/h)2", kForcePerSpeedSquared), 12.96);
 }
 
+// Most texts are a few digits and one word, and read in a shorter way; a blank in front forbids it.
+TEST(UnitsParse, TheShortWayReadsWhatTheLongOneReads) {
+  std::mt19937_64 random(11);
+  int values = 0;
+  for (const Unit& unit : all_units()) {
+    for (int round = 0; round < 400; ++round) {
+      std::string text = digits(random, static_cast<int>(random() % 10));
+      if (random() % 3 > 0) text += "." + digits(random, static_cast<int>(random() % 9));
+      if (random() % 8 == 0) text.insert(random() % (text.size() + 1), 1, ".,/e+- 1"[random() % 8]);
+      text += std::string(random() % 3, ' ') + std::string(unit.symbol);
+      if (random() % 8 == 0) text += " 1"[random() % 2];
+      const auto read = parse(text, unit.dimension);
+      const auto longer = parse(" " + text, unit.dimension);
+      ASSERT_EQ(read.has_value(), longer.has_value()) << text;
+      if (!read) continue;
+      ++values;
+      ASSERT_EQ(read->value, longer->value) << text;
+      ASSERT_EQ(std::signbit(read->value), std::signbit(longer->value)) << text;
+      ASSERT_EQ(read->symbol, longer->symbol) << text;
+    }
+  }
+  EXPECT_GT(values, 10000);
+}
+
 TEST(UnitsParse, TemperaturesArePointsOnTheScale) {
   EXPECT_EQ(value_of("25 degC", kTemperature), 298.15);
   EXPECT_EQ(value_of("75 degC", kTemperature), 348.15);
