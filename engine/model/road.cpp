@@ -67,7 +67,7 @@ RoadLoad resolve(const RoadLaw& law, double mass, double air_density, double fro
   const auto regulation = std::get<RegulationLoad>(law);
   const RegulationRow row = regulation_row(regulation, mass);
   return regulation == RegulationLoad::kCfr40Part86 ? from_row(row, kCfrAirDensity, 1.0)
-                                                  : from_row(row, kGtr2AirDensity, front_share);
+                                                    : from_row(row, kGtr2AirDensity, front_share);
 }
 
 double air_density(double altitude, double temperature) {

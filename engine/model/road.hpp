@@ -28,7 +28,7 @@ struct CoastDown {
 // Chassis-dynamometer road load that a regulation fixes by the mass ready to ride with rider.
 enum class RegulationLoad {
   kCfr40Part86,  // 40 CFR 86.529-98, Figure F98-9
-  kUnGtr2,     // UN GTR 2 (table rule); rear tyre added, the constant term being the front wheel's
+  kUnGtr2,  // UN GTR 2 (table rule); rear tyre added, the constant term being the front wheel's
 };
 
 using RoadLaw = std::variant<RoadLoad, CoastDown, RegulationLoad>;

@@ -15,7 +15,8 @@ void write_design_lines(std::ostream& out, const search::Design& design, const s
 
 // One design whole: every figure with its meaning, every rule (or the telling ones) with its
 // margin, the cautions.
-void write_design_text(std::ostream& out, const search::Design& design, const search::PackDays& days,
-                       const spec::Job& job, RuleRows rows, Colour colour);
+void write_design_text(std::ostream& out, const search::Design& design,
+                       const search::PackDays& days, const spec::Job& job, RuleRows rows,
+                       Colour colour);
 
 }  // namespace sprocketry::report
