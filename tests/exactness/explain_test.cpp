@@ -39,9 +39,8 @@ bool pairwise(const rules::Check& check) {
 }
 
 bool gives_way(const rules::Check& check) {
-  static const std::set<std::string_view> kFixed = {"must battery_current", "class speed",
-                                                    "class power",          "class power per mass",
-                                                    "gross mass",           "objective exists"};
+  static const std::set<std::string_view> kFixed = {"must battery_current", "gross mass",
+                                                    "objective exists"};
   return check.rule->stage == rules::Stage::kDemand && !kFixed.contains(check.rule->name);
 }
 

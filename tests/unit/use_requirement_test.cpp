@@ -122,9 +122,9 @@ TEST(VehicleClass, IsKeptToTheLimit) {
     double value;
     const char* unit;
   };
-  for (const Case& c :
-       {Case{"class speed", "top_speed", speed, "km/h"}, Case{"class power", "power", power, "W"},
-        Case{"class power per mass", "power_per_mass", per_mass, "W/kg"}}) {
+  for (const Case& c : {Case{"must class speed", "top_speed", speed, "km/h"},
+                        Case{"must class power", "power", power, "W"},
+                        Case{"must class power per mass", "power_per_mass", per_mass, "W/kg"}}) {
     for (const double side : {-1e-6, 1e-6}) {
       const std::string limit = std::to_string(c.value * (1 + side) + (side > 0 ? 1e-5 : -1e-5));
       const Evaluated limited(
