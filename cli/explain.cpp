@@ -7,13 +7,18 @@
 #include "manual.hpp"
 #include "options.hpp"
 #include "output.hpp"
+#include "picks.hpp"
+#include "progress.hpp"
 #include "report/explain_report.hpp"
+#include "report/pick_report.hpp"
+#include "stopper.hpp"
 
 namespace sprocketry::cli {
 namespace {
 
 struct Options {
   JobOptions job;
+  std::vector<std::string> picks;
   std::string format = "text";
   std::optional<std::string> output;
   int threads = 0;
@@ -36,23 +41,68 @@ bool too_large(const search::Setup& setup, const search::Compatible& compatible)
   return true;
 }
 
+int explain_pick(const Options& options, const spec::Job& job, const search::Setup& setup,
+                 Output& output) {
+  constexpr std::size_t kMostRepairs = 8;
+  const auto choice = picked(job, setup, options.picks);
+  if (!choice) return kBadInput;
+  search::Design design = search::evaluate_design(setup, choice->space, choice->combination);
+  design.outside_choose = choice->outside_choose;
+  report::PickReport report;
+  report.design = &design;
+  report.bands = search::throttle_bands(setup, choice->space, choice->combination, design);
+  report.changes = search::single_changes(setup, search::make_space(job), choice->space,
+                                          choice->combination, design);
+  report.movers = search::movers(design, report.changes);
+  const bool holds = design.rejected_by().empty();
+  if (!holds) report.repairs = search::repairs(report.changes, kMostRepairs);
+  if (options.format == "json") {
+    report::write_pick_json(output.stream(), report, job);
+  } else {
+    report::write_pick_text(output.stream(), report, job, output.colour());
+  }
+  return output.finish(holds ? kDone : kAnswerIsNo);
+}
+
+std::string progress_text(const search::Watch& watch) {
+  const double all = watch.compatible;
+  const double share = all > 0 ? 100.0 * watch.settled / all : 0.0;
+  return report::rounded(share, 1) + " % judged";
+}
+
+int explain_all(const Options& options, const spec::Job& job, const search::Setup& setup,
+                Output& output) {
+  const search::Space space = search::make_space(job);
+  const search::Compatible compatible = search::make_compatible(setup, space);
+  if (too_large(setup, compatible)) return kBadInput;
+  search::Watch watch;
+  Stopper stopper([&watch] { watch.stop = true; }, std::nullopt);
+  std::optional<search::Explanation> explanation;
+  {
+    const Progress progress([&] { return progress_text(watch); });
+    explanation = search::explain(setup, space, compatible, options.threads, &watch);
+  }
+  stopper.let_end();
+  if (!explanation) {
+    complain("stopped before every combination was judged: there is no answer");
+    return kStopped;
+  }
+  if (options.format == "json") {
+    report::write_explain_json(output.stream(), *explanation, space, job);
+  } else {
+    report::write_explain_text(output.stream(), *explanation, space, job, output.colour());
+  }
+  return output.finish(explanation->feasible > 0 ? kDone : kAnswerIsNo);
+}
+
 int run(const Options& options) {
   Output output(options.output);
   if (!output.can_begin()) return kBadInput;
   const auto job = load(options.job);
   if (!job) return kBadInput;
   const search::Setup setup = search::make_setup(job->requirement);
-  const search::Space space = search::make_space(*job);
-  const search::Compatible compatible = search::make_compatible(setup, space);
-  if (too_large(setup, compatible)) return kBadInput;
-  const search::Explanation explanation =
-      search::explain(setup, space, compatible, options.threads);
-  if (options.format == "json") {
-    report::write_explain_json(output.stream(), explanation, space, *job);
-  } else {
-    report::write_explain_text(output.stream(), explanation, space, *job, output.colour());
-  }
-  return output.finish(explanation.feasible > 0 ? kDone : kAnswerIsNo);
+  return options.picks.empty() ? explain_all(options, *job, setup, output)
+                               : explain_pick(options, *job, setup, output);
 }
 
 }  // namespace
@@ -61,20 +111,26 @@ void add_explain(CLI::App& app, Run& action) {
   auto options = std::make_shared<Options>();
   CLI::App* command = app.add_subcommand(
       "explain",
-      "Says why nothing is feasible: what each rule rejects, the least by which each demand\n"
-      "must give way, and a smallest set of demands that cannot hold together.");
+      "Says why: what each rule rejects, which demands hold the best of each aim back, why\n"
+      "nothing is feasible and the least that must give way, or what limits one design.");
   add_job_options(*command, options->job);
+  add_picks(*command, options->picks);
   add_choice(*command, "--format", options->format, {"text", "json"}, "form of the output");
   add_output(*command, options->output);
   add_threads(*command, options->threads);
-  lay_out(*command,
-          "Every combination whose parts fit each other is judged by every other rule, so all\n"
-          "figures are exact; more than 3,000,000 such combinations are refused. A demand gives\n"
-          "way alone: all others, and all rules, hold. The ceiling of the battery current does\n"
-          "not give way, since the controller is set to it: try another with --set. A climb's\n"
-          "figure is the force that is left over, in N. Text rounds; JSON has all digits.\n\n"
-          "Exit codes: 0 something meets every demand; 1 nothing does; 2 wrong input, or too\n"
-          "large a question.");
+  lay_out(
+      *command,
+      "Every combination whose parts fit each other is judged by every other rule, so all\n"
+      "figures are exact; more than 100,000,000 such combinations are refused. A demand gives\n"
+      "way alone: all others, and all rules, hold. The ceiling of the battery current does\n"
+      "not give way, since the controller is set to it: try another with --set. A climb's\n"
+      "figure is the force that is left over, in N. Text rounds; JSON has all digits.\n\n"
+      "With --pick it is about one design: what holds full throttle back at each speed, and\n"
+      "the cheapest change of one part within `choose` that betters each figure, or that\n"
+      "mends a design that breaks a rule.\n\n" +
+          std::string(kAboutPicks) +
+          "Exit codes: 0 something (the pick) meets every demand; 1 nothing (it) does; 2 wrong\n"
+          "input, or too large a question; 3 stopped before the end.");
   command->callback([options, &action] { action = [options] { return run(*options); }; });
 }
 

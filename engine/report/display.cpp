@@ -18,9 +18,9 @@ int decimals_for(std::string_view unit) {
   return 0;
 }
 
-DisplayUnit unit_of(const rules::Row& row, const spec::Requirement& requirement) {
-  if (row.unit_kind == rules::Unit::kMoney) return {requirement.currency, 1.0};
-  return display_unit(row.unit, requirement.units);
+DisplayUnit unit_of(rules::Unit unit, const spec::Requirement& requirement) {
+  if (unit == rules::Unit::kMoney) return {requirement.currency, 1.0};
+  return display_unit(rules::unit_info(unit).symbol, requirement.units);
 }
 
 // As many decimals as show the margin with two digits, none beyond the second.
@@ -37,6 +37,15 @@ std::string plain(double value, int decimals) {
   text.erase(text.find_last_not_of('0') + 1);
   if (text.back() == '.') text.pop_back();
   return text;
+}
+
+// Both in the unit that is shown.
+std::string told_apart(double value, double other, const std::string& symbol) {
+  const double apart = value - other;
+  // More than the usual two decimals only where these would show both alike.
+  int decimals = decimals_for_margin(apart);
+  while (apart != 0 && decimals < 6 && plain(value, decimals) == plain(other, decimals)) ++decimals;
+  return plain(value, decimals) + (symbol.empty() ? "" : " " + symbol);
 }
 
 std::string margin_text(const rules::Row& row, const DisplayUnit& unit, int decimals) {
@@ -97,6 +106,17 @@ std::string shown_value(const Shown& shown, double value) {
   return rounded(value * shown.factor, shown.decimals);
 }
 
+std::string beside(double value, double other, const Shown& shown) {
+  if (std::isnan(value)) return "never";
+  return told_apart(value * shown.factor, other * shown.factor, shown.unit);
+}
+
+std::string beside(double value, double other, rules::Unit unit,
+                   const spec::Requirement& requirement) {
+  const DisplayUnit as = unit_of(unit, requirement);
+  return told_apart(value * as.factor, other * as.factor, as.symbol);
+}
+
 std::string row_text(const rules::Row& row, const spec::Requirement& requirement) {
   std::string text(row.rule);
   if (!row.about.empty()) text += " (" + row.about + ")";
@@ -106,7 +126,7 @@ std::string row_text(const rules::Row& row, const spec::Requirement& requirement
   const bool yes_or_no = row.unit_kind == rules::Unit::kNone && row.limit == 1.0;
   if (yes_or_no) return text + (row.holds ? ": yes" : ": no") + reason_text(row);
   if (std::isnan(row.limit)) return text;
-  const DisplayUnit unit = unit_of(row, requirement);
+  const DisplayUnit unit = unit_of(row.unit_kind, requirement);
   const std::string symbol = unit.symbol.empty() ? "" : " " + unit.symbol;
   const double limit = row.limit * unit.factor;
   if (std::isnan(row.value)) return text + ": never reached, limit " + plain(limit, 2) + symbol;

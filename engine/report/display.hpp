@@ -32,6 +32,12 @@ Shown shown(const spec::MetricInfo& info, const spec::Requirement& requirement);
 // exist.
 std::string shown_value(const Shown& shown, double value);
 
+// A figure beside another one of its kind: with as many decimals as show that they differ, and the
+// unit. The value of a metric in its output unit, or of a rule in its.
+std::string beside(double value, double other, const Shown& shown);
+std::string beside(double value, double other, rules::Unit unit,
+                   const spec::Requirement& requirement);
+
 // "charger current: 15 A, limit 50 A, 35 A inside", in the requirement's units.
 std::string row_text(const rules::Row& row, const spec::Requirement& requirement);
 

@@ -48,19 +48,9 @@ void write_conflict(JsonWriter& json, const search::Conflict& conflict, const se
   json.end_list();
 }
 
-void write_counts(JsonWriter& json, const search::Explanation& e) {
-  json.member("combinations", e.combinations);
-  json.key("unfit");
-  json.begin_object();
-  for (std::size_t i = 0; i < e.unfit.size(); ++i) {
-    if (e.unfit[i] > 0) json.member(rules::rule_table()[i].name, e.unfit[i]);
-  }
-  json.end_object();
-  json.member("compatible", e.compatible);
-  json.member("feasible", e.feasible);
-  json.key("rules");
+void write_rule_counts(JsonWriter& json, const std::vector<search::RuleCount>& counts) {
   json.begin_list();
-  for (const search::RuleCount& count : e.rules) {
+  for (const search::RuleCount& count : counts) {
     json.begin_object(Layout::kLine);
     json.member("rule", count.rule->name);
     json.member("rejects", count.rejects);
@@ -70,6 +60,83 @@ void write_counts(JsonWriter& json, const search::Explanation& e) {
   json.end_list();
 }
 
+void write_counts(JsonWriter& json, const search::Explanation& e) {
+  json.member("combinations", e.combinations);
+  json.key("unfit");
+  json.begin_object();
+  for (std::size_t i = 0; i < e.unfit.size(); ++i) {
+    if (e.unfit[i] > 0) json.member(rules::rule_table()[i].name, e.unfit[i]);
+  }
+  json.end_object();
+  json.key("fit_rules");
+  write_rule_counts(json, e.fit_rules);
+  json.member("compatible", e.compatible);
+  json.member("feasible", e.feasible);
+  json.key("rules");
+  write_rule_counts(json, e.rules);
+}
+
+void write_reach(JsonWriter& json, const search::Reach& reach, const search::Space& space,
+                 const spec::Requirement& requirement) {
+  json.begin_object();
+  write_demand(json, reach.demand, requirement);
+  json.member("unit", rules::unit_info(reach.demand.rule->unit).symbol);
+  json.key("voltages");
+  json.begin_list();
+  for (const search::VoltageReach& v : reach.voltages) {
+    json.begin_object(Layout::kLine);
+    json.member("nominal_voltage_v", v.voltage);
+    json.member("value", v.row.value);
+    json.member("limit", v.row.limit);
+    json.member("holds", v.row.holds);
+    json.member("design", rules::design_id(parts_of(space, v.design)));
+    json.end_object();
+  }
+  json.end_list();
+  json.end_object();
+}
+
+void write_gain(JsonWriter& json, std::string_view name, const search::Gain& gain,
+                const search::Space& space) {
+  json.key(name);
+  json.begin_object(Layout::kLine);
+  json.member("demanded", gain.demanded);
+  json.member("reached", gain.reached);
+  json.member("design", rules::design_id(parts_of(space, gain.design)));
+  json.end_object();
+}
+
+void write_binding(JsonWriter& json, const search::Binding& b, const search::Space& space,
+                   const spec::Requirement& requirement) {
+  json.begin_object();
+  write_demand(json, b.demand, requirement);
+  json.member("unit", rules::unit_info(b.demand.rule->unit).symbol);
+  json.member("limit", b.limit);
+  json.member("one_unit", b.unit);
+  write_gain(json, "first", b.first, space);
+  if (b.once) {
+    write_gain(json, "one_unit_buys", *b.once, space);
+  } else {
+    json.key("one_unit_buys");
+    json.null();
+  }
+  write_gain(json, "dropped", b.dropped, space);
+  json.end_object();
+}
+
+void write_end(JsonWriter& json, const search::End& end, const search::Space& space,
+               const spec::Requirement& requirement) {
+  json.begin_object();
+  json.member("objective", end.aim->name);
+  json.member("value", end.value);
+  json.member("design", rules::design_id(parts_of(space, end.design)));
+  json.key("held_by");
+  json.begin_list();
+  for (const search::Binding& b : end.binding) write_binding(json, b, space, requirement);
+  json.end_list();
+  json.end_object();
+}
+
 }  // namespace
 
 void write_explain_json(std::ostream& out, const search::Explanation& e, const search::Space& space,
@@ -77,6 +144,14 @@ void write_explain_json(std::ostream& out, const search::Explanation& e, const s
   JsonWriter json(out);
   json.begin_object();
   write_counts(json, e);
+  json.key("reach");
+  json.begin_list();
+  for (const search::Reach& reach : e.reach) write_reach(json, reach, space, job.requirement);
+  json.end_list();
+  json.key("ends");
+  json.begin_list();
+  for (const search::End& end : e.ends) write_end(json, end, space, job.requirement);
+  json.end_list();
   json.key("relaxations");
   json.begin_list();
   std::vector<rules::Selection> selections;
@@ -91,6 +166,17 @@ void write_explain_json(std::ostream& out, const search::Explanation& e, const s
     for (const auto& design : e.conflict->without) selections.push_back(parts_of(space, design));
   } else {
     json.null();
+  }
+  for (const search::Reach& reach : e.reach) {
+    for (const auto& v : reach.voltages) selections.push_back(parts_of(space, v.design));
+  }
+  for (const search::End& end : e.ends) {
+    selections.push_back(parts_of(space, end.design));
+    for (const search::Binding& b : end.binding) {
+      selections.push_back(parts_of(space, b.first.design));
+      selections.push_back(parts_of(space, b.dropped.design));
+      if (b.once) selections.push_back(parts_of(space, b.once->design));
+    }
   }
   write_defaults(json, defaults_in_use(job, selections));
   json.end_object();

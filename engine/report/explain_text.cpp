@@ -1,3 +1,7 @@
+#include <algorithm>
+#include <span>
+#include <sstream>
+
 #include "report/cautions.hpp"
 #include "report/display.hpp"
 #include "report/explain_report.hpp"
@@ -18,13 +22,17 @@ std::string name_of(const rules::Check& check, const spec::Requirement& requirem
 
 void write_unfit(std::ostream& out, const search::Explanation& e, Colour colour) {
   std::vector<std::vector<std::string>> rows;
-  const auto table_of_rules = rules::rule_table();
-  for (std::size_t i = 0; i < e.unfit.size(); ++i) {
-    if (e.unfit[i] > 0) rows.push_back({std::string(table_of_rules[i].name), grouped(e.unfit[i])});
+  for (const search::RuleCount& count : e.fit_rules) {
+    if (count.rejects == 0) continue;
+    const auto first = static_cast<std::size_t>(count.rule - rules::rule_table().data());
+    rows.push_back({std::string(count.rule->name), grouped(count.rejects), grouped(count.alone),
+                    grouped(e.unfit[first])});
   }
   if (rows.empty()) return;
-  out << "\nParts that do not fit each other, each combination under the first rule it breaks:\n"
-      << table({{"rule", false}, {"combinations"}}, rows, "  ", colour);
+  out << "\nParts that do not fit each other: how many combinations each rule rejects, how many "
+         "it\n"
+         "alone rejects, and how many are counted under it as the first rule that they break:\n"
+      << table({{"rule", false}, {"rejects"}, {"alone"}, {"first"}}, rows, "  ", colour);
 }
 
 void write_rules(std::ostream& out, const search::Explanation& e, Colour colour) {
@@ -36,6 +44,116 @@ void write_rules(std::ostream& out, const search::Explanation& e, Colour colour)
   if (rows.empty()) return;
   out << "\nOf those that fit, how many each rule rejects, and how many it alone rejects:\n"
       << table({{"rule", false}, {"rejects"}, {"alone"}}, rows, "  ", colour);
+}
+
+std::string volts(double voltage) {
+  const std::string text = rounded(voltage, 1);
+  return text.ends_with(".0") ? text.substr(0, text.size() - 2) : text;
+}
+
+// "no 48 V pack reaches 80 km/h (must top_speed): the best is 71.3 km/h" for a row that does not
+// hold; `who` is "no 48 V pack".
+std::string shortfall(const std::string& who, const rules::Check& demand, const rules::Row& row,
+                      const spec::Requirement& requirement) {
+  const rules::Unit unit = demand.rule->unit;
+  const std::string name = " (" + name_of(demand, requirement) + "): ";
+  if (unit == rules::Unit::kNewton) {
+    return who + " has the force" + name + "the best lacks " +
+           beside(-row.value, 0, unit, requirement);
+  }
+  const std::string verb = row.value < row.limit ? " reaches " : " keeps to ";
+  return who + verb + beside(row.limit, row.value, unit, requirement) + name + "the best is " +
+         beside(row.value, row.limit, unit, requirement);
+}
+
+using Rows = std::span<const search::VoltageReach>;
+
+std::string packs_between(double from, double to) {
+  const std::string low = volts(from);
+  const std::string high = volts(to);
+  return low == high ? "no " + low + " V pack" : "no pack of " + low + " to " + high + " V";
+}
+
+// One sentence on neighbouring voltages that all fall short.
+void write_shortfall(std::ostream& out, const std::string& who, const rules::Check& demand,
+                     Rows voltages, const search::Space& space,
+                     const spec::Requirement& requirement) {
+  const auto best = std::ranges::max_element(
+      voltages, {}, [](const search::VoltageReach& v) { return v.row.margin; });
+  out << "  " << shortfall(who, demand, best->row, requirement) << '\n'
+      << "    with " << id_of(space, best->design) << '\n';
+}
+
+void write_reach_of(std::ostream& out, const search::Reach& reach, const search::Space& space,
+                    const spec::Requirement& requirement) {
+  const Rows all = reach.voltages;
+  const auto short_of = [](const search::VoltageReach& v) { return !v.row.holds; };
+  if (std::ranges::all_of(all, short_of)) {
+    write_shortfall(out, "nothing", reach.demand, all, space, requirement);
+    return;
+  }
+  for (std::size_t i = 0; i < all.size();) {
+    std::size_t end = i;
+    while (end < all.size() && short_of(all[end])) ++end;
+    if (end > i) {
+      write_shortfall(out, packs_between(all[i].voltage, all[end - 1].voltage), reach.demand,
+                      all.subspan(i, end - i), space, requirement);
+    }
+    i = std::max(end, i + 1);
+  }
+}
+
+// What the voltage alone rules out.
+void write_reach(std::ostream& out, const search::Explanation& e, const search::Space& space,
+                 const spec::Requirement& requirement) {
+  std::ostringstream text;
+  for (const search::Reach& reach : e.reach) {
+    if (!reach.voltages.empty()) write_reach_of(text, reach, space, requirement);
+  }
+  if (text.str().empty()) return;
+  out << "\nWhat is out of reach by a pack's nominal voltage, every rule held and the other "
+         "demands\n"
+         "left aside:\n"
+      << text.str();
+}
+
+// "must range, limit 60 km. The first gain comes at 59.3 km: price 2850 EUR. ..."
+std::string binding_text(const search::Binding& b, const search::End& end,
+                         const spec::Requirement& requirement) {
+  const Shown aim = shown(*end.aim, requirement);
+  const rules::Unit unit = b.demand.rule->unit;
+  const auto demanded = [&](const search::Gain& gain) {
+    return beside(gain.demanded, b.limit, unit, requirement);
+  };
+  const auto reached = [&](const search::Gain& gain) {
+    return beside(gain.reached, end.value, aim);
+  };
+  std::string text = name_of(b.demand, requirement) + ", limit " +
+                     beside(b.limit, b.first.demanded, unit, requirement) +
+                     ". The first gain comes at " + demanded(b.first) + ": " + reached(b.first) +
+                     ". " + beside(b.unit, 0, unit, requirement) + " buys ";
+  text += b.once ? reached(*b.once) : "nothing";
+  if (b.dropped.reached == b.first.reached) return text + "; more buys no more.";
+  return text + "; without the demand, at " + demanded(b.dropped) + ": " + reached(b.dropped) + ".";
+}
+
+void write_ends(std::ostream& out, const search::Explanation& e, const search::Space& space,
+                const spec::Requirement& requirement) {
+  if (e.ends.empty()) return;
+  out << "\nThe best of each aim, and which demands hold it back (the others and every rule "
+         "held):\n";
+  for (const search::End& end : e.ends) {
+    const Shown aim = shown(*end.aim, requirement);
+    out << "  " << aim.label << ' ' << shown_value(aim, end.value)
+        << (aim.unit.empty() ? "" : " " + aim.unit) << "\n    with " << id_of(space, end.design)
+        << '\n';
+    if (end.binding.empty()) {
+      out << "    no demand alone: the parts and the rules hold it, or several demands at once\n";
+    }
+    for (const search::Binding& b : end.binding) {
+      out << wrapped(binding_text(b, end, requirement), "    ");
+    }
+  }
 }
 
 void write_relaxations(std::ostream& out, const search::Explanation& e, const search::Space& space,
@@ -82,6 +200,8 @@ void write_explain_text(std::ostream& out, const search::Explanation& e, const s
       << " fit together; every one of these was judged by every rule\n";
   write_unfit(out, e, colour);
   write_rules(out, e, colour);
+  write_reach(out, e, space, job.requirement);
+  write_ends(out, e, space, job.requirement);
   write_relaxations(out, e, space, job.requirement);
   write_conflict(out, e, space, job.requirement);
   out << '\n';

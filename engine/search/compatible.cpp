@@ -71,6 +71,8 @@ std::vector<bool> entered(const parts::ChainPart& chain, const std::vector<Optio
 
 DriveCut cut_drives(const Setup& setup, const Space& space) {
   const std::vector<Check> checks = reading(setup.fit, slot::kMotor, false);
+  // A chain that does not go on both sprockets fails this rule first, which reads no geometry.
+  const bool size_is_asked = !checks.empty() && checks.front().rule->name == "chain size";
   DriveCut cut;
   cut.of_front.resize(space.fronts.size());
   for (std::size_t c = 0; c < space.chains.size(); ++c) {
@@ -87,9 +89,8 @@ DriveCut cut_drives(const Setup& setup, const Space& space) {
         s.front_teeth = space.fronts[f].teeth;
         s.rear = space.rears[r].family;
         s.rear_teeth = space.rears[r].teeth;
-        // A chain that does not go on both fails the first rule, which reads no geometry.
         const rules::ChainRun& run =
-            on_front[f] && on_rear[r]
+            !size_is_asked || (on_front[f] && on_rear[r])
                 ? runs.get(*setup.requirement, chain.model, s.front_teeth, s.rear_teeth)
                 : kNoRun;
         const std::size_t failure =

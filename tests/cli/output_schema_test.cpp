@@ -109,7 +109,25 @@ TEST(OutputSchema, HoldsForWhatExplainSays) {
       "explain", answer,
       {{"no limit", [](json& d) { d["relaxations"][0].erase("limit"); }},
        {"a count below 0", [](json& d) { d["rules"][0]["alone"] = -1; }},
+       {"a reach without its voltage",
+        [](json& d) { d["reach"][0]["voltages"][0].erase("nominal_voltage_v"); }},
        {"a conflict without its design", [](json& d) { d["conflict"][0].erase("without"); }},
+       {"an undocumented member", [](json& d) { d["colour"] = "red"; }}});
+}
+
+TEST(OutputSchema, HoldsForWhatLimitsOneDesign) {
+  const Schema schema("explain_pick");
+  for (const char* demand : {"must.top_speed.min=60km/h", "must.top_speed.min=400km/h"}) {
+    EXPECT_EQ(schema.problems(
+                  answer_json({"explain", "specs/tiny.yaml", "--pick", kDesign, "--set", demand})),
+              "");
+  }
+  const json answer = answer_json({"explain", "specs/tiny.yaml", "--pick", kDesign});
+  expect_refused(
+      "explain_pick", answer,
+      {{"no limit", [](json& d) { d["full_throttle"][0].erase("limited_by"); }},
+       {"an unknown limit", [](json& d) { d["full_throttle"][0]["limited_by"] = "luck"; }},
+       {"a figure without a name", [](json& d) { d["single_changes"][0].erase("figure"); }},
        {"an undocumented member", [](json& d) { d["colour"] = "red"; }}});
 }
 

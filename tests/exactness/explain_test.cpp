@@ -13,6 +13,7 @@
 #include <optional>
 #include <set>
 #include <string>
+#include <tuple>
 #include <vector>
 
 #include "exactness/random_job.hpp"
@@ -28,9 +29,12 @@ struct Judged {
   Combination design;
   std::set<std::string> failed;                   // names of rules
   std::vector<std::size_t> missed;                // demands by number
-  std::map<std::size_t, rules::Row> demand_rows;  // of the missed ones
+  std::map<std::size_t, rules::Row> demand_rows;  // of those that could be checked
   bool other_fails = false;
-  double range = 0;  // m
+  std::set<std::string> unfit;  // names of rules on a few parts; the rest says nothing then
+  double voltage = 0;           // V, nominal
+  std::vector<double> aims;     // less is better
+  double range = 0;             // m
   parts::Money price = 0;
 };
 
@@ -44,26 +48,29 @@ bool gives_way(const rules::Check& check) {
   return check.rule->stage == rules::Stage::kDemand && !kFixed.contains(check.rule->name);
 }
 
-// Nothing when a rule on a few parts rejects it.
-std::optional<Judged> judge(const search::Setup& setup, const search::Space& space,
-                            const Combination& design) {
+Judged judge(const search::Setup& setup, const search::Space& space, const Combination& design) {
   Judged judged;
   judged.design = design;
   const search::Design whole = search::evaluate_design(setup, space, design);
   judged.range = whole.metrics.performance.range;
   judged.price = whole.metrics.price;
+  judged.voltage = whole.parts.pack->model.nominal_voltage;
+  for (const spec::MetricInfo* aim : setup.objectives) {
+    const double value = aim->value(whole.metrics);
+    judged.aims.push_back(aim->better == spec::Better::kLower ? value : -value);
+  }
   std::size_t demand = 0;
   for (std::size_t i = 0; i < setup.all.size(); ++i) {
     const rules::Check& check = setup.all[i];
     const rules::Row& row = whole.rows[i];
     const bool demanded = gives_way(check);
     const std::size_t number = demanded ? demand++ : 0;
+    if (demanded && !row.unchecked) judged.demand_rows[number] = row;
     if (row.kind != rules::Kind::kReject || row.unchecked || row.holds) continue;
-    if (pairwise(check)) return std::nullopt;
+    if (pairwise(check)) judged.unfit.insert(std::string(row.rule));
     judged.failed.insert(std::string(row.rule));
     if (demanded) {
       judged.missed.push_back(number);
-      judged.demand_rows[number] = row;
     } else {
       judged.other_fails = true;
     }
@@ -80,7 +87,7 @@ std::vector<Judged> judge_all(const search::Setup& setup, const search::Space& s
           for (std::size_t k = 0; k < s.chains.size(); ++k)
             for (std::size_t f = 0; f < s.fronts.size(); ++f)
               for (std::size_t r = 0; r < s.rears.size(); ++r) {
-                if (auto judged = judge(setup, s, {m, c, p, h, k, f, r})) all.push_back(*judged);
+                all.push_back(judge(setup, s, {m, c, p, h, k, f, r}));
               }
   return all;
 }
@@ -88,6 +95,28 @@ std::vector<Judged> judge_all(const search::Setup& setup, const search::Space& s
 std::string id(const search::Space& s, const Combination& c) {
   return rules::design_id(
       search::selection(s, c.motor, c.controller, c.pack, c.charger, c.chain, c.front, c.rear));
+}
+
+std::vector<Judged> those_that_fit(std::vector<Judged> all) {
+  std::erase_if(all, [](const Judged& judged) { return !judged.unfit.empty(); });
+  return all;
+}
+
+// `all` are the combinations of the product.
+void expect_fit_counts(const search::Explanation& e, const std::vector<Judged>& all) {
+  std::map<std::string, std::uint64_t> rejects;
+  std::map<std::string, std::uint64_t> alone;
+  for (const Judged& judged : all) {
+    for (const std::string& name : judged.unfit) ++rejects[name];
+    if (judged.unfit.size() == 1) ++alone[*judged.unfit.begin()];
+  }
+  for (const search::RuleCount& count : e.fit_rules) {
+    const std::string name(count.rule->name);
+    ASSERT_EQ(static_cast<std::uint64_t>(count.rejects), rejects[name]) << name;
+    ASSERT_EQ(static_cast<std::uint64_t>(count.alone), alone[name]) << name;
+    rejects.erase(name);
+  }
+  ASSERT_TRUE(rejects.empty()) << rejects.begin()->first;
 }
 
 void expect_counts(const search::Explanation& e, const std::vector<Judged>& all) {
@@ -113,6 +142,105 @@ void expect_counts(const search::Explanation& e, const std::vector<Judged>& all)
   // No rule that rejects is left out.
   std::erase_if(rejects, [](const auto& entry) { return entry.second == 0; });
   ASSERT_TRUE(rejects.empty()) << rejects.begin()->first;
+}
+
+// How far a row is from being held; less is nearer.
+double nearness(const rules::Row& row) {
+  const bool at_least = (row.value >= row.limit) == row.holds || row.value == row.limit;
+  return at_least ? -row.value : row.value;
+}
+
+void expect_reach(const search::Explanation& e, const search::Space& space,
+                  const std::vector<Judged>& all) {
+  for (std::size_t d = 0; d < e.reach.size(); ++d) {
+    std::map<double, const Judged*> best;
+    for (const Judged& judged : all) {
+      const auto row = judged.demand_rows.find(d);
+      if (judged.other_fails || row == judged.demand_rows.end()) continue;
+      if (!std::isfinite(row->second.value)) continue;
+      const Judged*& now = best[judged.voltage];
+      const bool better = now == nullptr || row->second.margin > now->demand_rows.at(d).margin;
+      // The margin may round two values to one.
+      const bool same = now != nullptr && row->second.margin == now->demand_rows.at(d).margin &&
+                        row->second.value != now->demand_rows.at(d).value;
+      if (better || (same && nearness(row->second) < nearness(now->demand_rows.at(d)))) {
+        now = &judged;
+      }
+    }
+    ASSERT_EQ(e.reach[d].voltages.size(), best.size());
+    std::size_t i = 0;
+    for (const auto& [voltage, judged] : best) {
+      const search::VoltageReach& found = e.reach[d].voltages[i++];
+      ASSERT_EQ(found.voltage, voltage);
+      ASSERT_EQ(found.row.value, judged->demand_rows.at(d).value);
+      ASSERT_EQ(found.row.holds, judged->demand_rows.at(d).holds);
+      ASSERT_EQ(id(space, found.design), id(space, judged->design));
+    }
+  }
+}
+
+// The design with the least of a pair of numbers among those that are wanted.
+template <typename Wanted, typename Rank>
+const Judged* least(const std::vector<Judged>& all, const Wanted& wanted, const Rank& rank) {
+  const Judged* best = nullptr;
+  for (const Judged& judged : all) {
+    if (judged.other_fails || !wanted(judged)) continue;
+    if (best == nullptr || rank(judged) < rank(*best)) best = &judged;
+  }
+  return best;
+}
+
+void expect_gain(const search::Gain& gain, const spec::MetricInfo& aim, std::size_t a,
+                 std::size_t d, const search::Space& space, const Judged& judged) {
+  ASSERT_EQ(gain.demanded, judged.demand_rows.at(d).value);
+  ASSERT_EQ(gain.reached, aim.better == spec::Better::kLower ? judged.aims[a] : -judged.aims[a]);
+  ASSERT_EQ(id(space, gain.design), id(space, judged.design));
+}
+
+// Every demand given up in turn, and given way by one unit. How many bind is added to `bound`.
+void expect_ends(const search::Explanation& e, const search::Setup& setup,
+                 const search::Space& space, const std::vector<Judged>& all, int& bound) {
+  const auto demands = search::demands_to_relax(setup);
+  const auto feasible = [](const Judged& j) { return j.failed.empty(); };
+  ASSERT_EQ(e.ends.size(), setup.objectives.size());
+  for (std::size_t a = 0; a < e.ends.size(); ++a) {
+    const search::End& end = e.ends[a];
+    const auto aim = [&](const Judged& j) { return j.aims[a]; };
+    const Judged* best = least(all, feasible, aim);
+    ASSERT_EQ(id(space, end.design), id(space, best->design));
+    std::size_t next = 0;
+    for (std::size_t d = 0; d < demands.size(); ++d) {
+      const auto better = [&](const Judged& j) {
+        return j.missed == std::vector{d} && std::isfinite(j.demand_rows.at(d).value) &&
+               j.aims[a] < best->aims[a];
+      };
+      const auto excess = [&](const Judged& j) { return nearness(j.demand_rows.at(d)); };
+      const Judged* first =
+          least(all, better, [&](const Judged& j) { return std::tuple(excess(j), aim(j)); });
+      if (first == nullptr) continue;
+      ++bound;
+      ASSERT_LT(next, end.binding.size());
+      const search::Binding& binding = end.binding[next++];
+      ASSERT_EQ(binding.demand.index, demands[d].index);
+      ASSERT_EQ(binding.demand.item, demands[d].item);
+      ASSERT_EQ(binding.limit, first->demand_rows.at(d).limit);
+      ASSERT_EQ(binding.unit, 1.0);
+      ASSERT_NO_FATAL_FAILURE(expect_gain(binding.first, *end.aim, a, d, space, *first));
+      const auto by_aim = [&](const Judged& j) { return std::tuple(aim(j), excess(j)); };
+      ASSERT_NO_FATAL_FAILURE(
+          expect_gain(binding.dropped, *end.aim, a, d, space, *least(all, better, by_aim)));
+      const auto within_one = [&](const Judged& j) {
+        if (!better(j)) return false;
+        const rules::Row& row = j.demand_rows.at(d);
+        return std::abs(row.value - row.limit) <= 1.0;
+      };
+      const Judged* once = least(all, within_one, by_aim);
+      ASSERT_EQ(binding.once.has_value(), once != nullptr);
+      if (once == nullptr) continue;
+      ASSERT_NO_FATAL_FAILURE(expect_gain(*binding.once, *end.aim, a, d, space, *once));
+    }
+    ASSERT_EQ(next, end.binding.size());
+  }
 }
 
 // The first of the designs that miss this demand alone with the least outside it.
@@ -171,8 +299,8 @@ void expect_conflict(const search::Explanation& e, const search::Setup& setup,
   std::size_t number = 0;
   for (std::uint64_t rest = found; rest != 0; rest &= rest - 1, ++number) {
     const auto judged = judge(setup, space, e.conflict->without[number]);
-    ASSERT_TRUE(judged && !judged->other_fails);
-    ASSERT_EQ(mask_of(*judged) & found, rest & (~rest + 1));
+    ASSERT_FALSE(judged.other_fails);
+    ASSERT_EQ(mask_of(judged) & found, rest & (~rest + 1));
   }
 }
 
@@ -200,6 +328,7 @@ int cases() {
 TEST(Explain, AgreesWithEveryCombinationOfRandomSpaces) {
   int relaxed = 0;
   int in_conflict = 0;
+  int bound = 0;
   for (int i = 0; i < cases(); ++i) {
     SCOPED_TRACE("seed " + std::to_string(i));
     spec::Job job = random_job(static_cast<std::uint64_t>(i));
@@ -207,12 +336,18 @@ TEST(Explain, AgreesWithEveryCombinationOfRandomSpaces) {
     const search::Setup setup = search::make_setup(job.requirement);
     const search::Space space = search::make_space(job);
     const auto compatible = search::make_compatible(setup, space);
-    const search::Explanation e = search::explain(setup, space, compatible, 1 + i % 3);
-    const std::vector<Judged> all = judge_all(setup, space);
+    const search::Explanation e =
+        search::explain(setup, space, compatible, 1 + i % 3, nullptr).value();
+    const std::vector<Judged> product = judge_all(setup, space);
+    const std::vector<Judged> all = those_that_fit(product);
+    ASSERT_NO_FATAL_FAILURE(expect_fit_counts(e, product));
+    ASSERT_EQ(e.reach.size(), search::demands_to_relax(setup).size());
+    ASSERT_NO_FATAL_FAILURE(expect_reach(e, space, all));
     ASSERT_NO_FATAL_FAILURE(expect_counts(e, all));
     ASSERT_EQ(e.conflict.has_value(), e.feasible == 0);
     if (!e.conflict) {
       ASSERT_TRUE(e.relaxations.empty());
+      ASSERT_NO_FATAL_FAILURE(expect_ends(e, setup, space, all, bound));
       continue;
     }
     ASSERT_EQ(e.relaxations.size(), search::demands_to_relax(setup).size());
@@ -223,6 +358,7 @@ TEST(Explain, AgreesWithEveryCombinationOfRandomSpaces) {
   }
   EXPECT_GT(relaxed * 50, cases());
   EXPECT_GT(in_conflict * 100, cases());
+  EXPECT_GT(bound * 30, cases());
 }
 
 // Every set tried, in the order of size.

@@ -1,0 +1,225 @@
+#include "search/judge.hpp"
+
+#include <tbb/enumerable_thread_specific.h>
+#include <tbb/parallel_for.h>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <tuple>
+
+#include "search/evaluator.hpp"
+#include "search/worker.hpp"
+#include "search/workers.hpp"
+
+namespace sprocketry::search {
+namespace {
+
+void note_missed(Tally& tally, std::uint64_t mask, const Combination& design) {
+  const auto [place, fresh] = tally.missed.try_emplace(mask, design);
+  if (!fresh && comes_first(design, place->second)) place->second = design;
+}
+
+void add(std::vector<std::optional<Nearest>>& sum,
+         const std::vector<std::optional<Nearest>>& part) {
+  for (std::size_t i = 0; i < sum.size(); ++i) {
+    if (part[i]) note_nearest(sum[i], *part[i]);
+  }
+}
+
+// Which thread saw what does not matter: sums and least elements are the same in any order.
+void add(Tally& sum, const Tally& part) {
+  sum.feasible += part.feasible;
+  for (std::size_t i = 0; i < sum.rejects.size(); ++i) {
+    sum.rejects[i] += part.rejects[i];
+    sum.alone[i] += part.alone[i];
+  }
+  for (const auto& [mask, design] : part.missed) note_missed(sum, mask, design);
+  add(sum.nearest, part.nearest);
+  add(sum.ends, part.ends);
+  for (std::size_t d = 0; d < sum.reach.size(); ++d) {
+    add(sum.reach[d], part.reach[d]);
+    for (std::size_t a = 0; a < sum.gains[d].size(); ++a) sum.gains[d][a].add(part.gains[d][a]);
+  }
+}
+
+// One combination judged; `values` is the room of a thread.
+struct Verdict {
+  std::size_t failed_rules = 0;
+  std::size_t last_failed = kNoRule;
+  bool other_fails = false;     // something that is no demand to relax
+  std::uint64_t missed = 0;     // demands, as in Tally::missed
+  std::size_t last_missed = 0;  // a demand's number
+  std::vector<double> values;   // per demand as nearness(); NaN when unchecked
+};
+
+void judge(const Question& q, const rules::Context& context, Tally& tally, Verdict& v) {
+  v.failed_rules = 0;
+  v.last_failed = kNoRule;
+  v.other_fails = false;
+  v.missed = 0;
+  std::size_t demand = 0;
+  for (const rules::Check& check : q.checks) {
+    const bool relaxes = gives_way(check);
+    const std::size_t number = relaxes ? demand++ : 0;
+    const rules::Finding finding = check.rule->check(context, check.item);
+    if (relaxes) v.values[number] = finding.unchecked() ? model::kNone : nearness(finding);
+    if (finding.unchecked() || finding.holds()) continue;
+    // A rule's items follow each other; it counts once.
+    if (check.index != v.last_failed) {
+      ++v.failed_rules;
+      ++tally.rejects[check.index];
+      v.last_failed = check.index;
+    }
+    if (relaxes) {
+      v.missed |= std::uint64_t{1} << number;
+      v.last_missed = number;
+    } else {
+      v.other_fails = true;
+    }
+  }
+}
+
+double aim_value(const spec::MetricInfo& aim, const spec::Metrics& metrics) {
+  const double value = aim.value(metrics);
+  return aim.better == spec::Better::kLower ? value : -value;
+}
+
+// A value that does not exist meets no demand, however small.
+void note(const Question& q, const spec::Metrics& metrics, const Combination& design,
+          const Verdict& v, Tally& tally) {
+  if (v.failed_rules == 0) ++tally.feasible;
+  if (v.failed_rules == 1) ++tally.alone[v.last_failed];
+  if (v.other_fails) return;
+  note_missed(tally, v.missed, design);
+  const std::size_t voltage = q.voltage_of_pack[design.pack];
+  for (std::size_t d = 0; d < q.demands.size(); ++d) {
+    if (std::isfinite(v.values[d])) note_nearest(tally.reach[d][voltage], {v.values[d], design});
+  }
+  const auto& aims = q.setup.objectives;
+  if (v.missed == 0) {
+    for (std::size_t a = 0; a < aims.size(); ++a) {
+      note_nearest(tally.ends[a], {aim_value(*aims[a], metrics), design});
+    }
+    return;
+  }
+  const double value = v.values[v.last_missed];
+  const bool one_only = (v.missed & (v.missed - 1)) == 0;
+  if (!one_only || !std::isfinite(value)) return;
+  note_nearest(tally.nearest[v.last_missed], {value, design});
+  for (std::size_t a = 0; a < aims.size(); ++a) {
+    tally.gains[v.last_missed][a].add({value, aim_value(*aims[a], metrics), design});
+  }
+}
+
+struct Lane {
+  Evaluator evaluator;
+  Tally tally;
+  Verdict verdict;
+};
+
+void judge_drive(const Question& q, const LevelOption& level, const PreparedLevel& prepared,
+                 const std::vector<ChargerGroup>& groups, const DriveOption& drive, Lane& lane) {
+  for (const ChargerGroup& group : groups) {
+    lane.evaluator.take(prepared, drive, group.carried_mass);
+    for (const std::uint32_t h : group.chargers) {
+      const spec::Metrics& metrics =
+          lane.evaluator.with_charger(prepared, drive, q.space.chargers[h], q.figures);
+      const Combination design{level.motor, level.controller, level.pack, h,
+                               drive.chain, drive.front,      drive.rear};
+      const rules::Selection parts =
+          selection(q.space, design.motor, design.controller, design.pack, design.charger,
+                    design.chain, design.front, design.rear);
+      judge(q, {*q.setup.requirement, parts, drive.run, metrics, prepared.torque}, lane.tally,
+            lane.verdict);
+      note(q, metrics, design, lane.verdict, lane.tally);
+    }
+  }
+}
+
+void judge_level(const Question& q, const LevelOption& level, Watch* watch, Lane& lane) {
+  const PreparedLevel prepared =
+      prepare_level(q.setup, q.space, level.motor, level.controller, level.pack);
+  const auto& chargers = q.compatible.grid.chargers(level.pack);
+  const auto groups = group_chargers(q.space, q.space.packs[level.pack].part, chargers);
+  for (const std::uint32_t d : q.compatible.motor_drives[level.motor]) {
+    if (stopped(watch)) return;
+    judge_drive(q, level, prepared, groups, q.compatible.drives[d], lane);
+  }
+  if (watch == nullptr) return;
+  const std::size_t drives = q.compatible.motor_drives[level.motor].size();
+  watch->settled += static_cast<double>(chargers.size() * drives);
+}
+
+// Packs of one nominal voltage are one rider's "48 V pack".
+void list_voltages(Question& q) {
+  for (const PackOption& pack : q.space.packs)
+    q.voltages.push_back(pack.part.model.nominal_voltage);
+  std::ranges::sort(q.voltages);
+  q.voltages.erase(std::unique(q.voltages.begin(), q.voltages.end()), q.voltages.end());
+  for (const PackOption& pack : q.space.packs) {
+    const auto at = std::ranges::lower_bound(q.voltages, pack.part.model.nominal_voltage);
+    q.voltage_of_pack.push_back(static_cast<std::size_t>(at - q.voltages.begin()));
+  }
+}
+
+}  // namespace
+
+bool gives_way(const rules::Check& check) {
+  return check.rule->name.starts_with("must ") &&
+         (check.rule->reads & spec::figures::kPeakCurrent) == 0;
+}
+
+double nearness(const rules::Finding& finding) {
+  return finding.sense == rules::Sense::kAtLeast ? -finding.value : finding.value;
+}
+
+void note_nearest(std::optional<Nearest>& best, const Nearest& next) {
+  const bool better = !best || next.value < best->value ||
+                      (next.value == best->value && comes_first(next.design, best->design));
+  if (better) best = next;
+}
+
+Question make_question(const Setup& setup, const Space& space, const Compatible& compatible) {
+  Question q{setup, space, compatible, {}, {}, setup.objective_figures, {}, {}};
+  for (const auto* stage : {&setup.strength, &setup.speed, &setup.heat, &setup.demand}) {
+    q.checks.insert(q.checks.end(), stage->begin(), stage->end());
+  }
+  q.checks.push_back(setup.objective_exists);
+  for (const rules::Check& check : q.checks) {
+    if (check.rule->stage != rules::Stage::kStrength) q.figures |= check.rule->reads;
+    if (gives_way(check)) q.demands.push_back(check);
+  }
+  list_voltages(q);
+  return q;
+}
+
+Tally::Tally(const Question& q)
+    : rejects(rules::rule_table().size()),
+      alone(rejects.size()),
+      nearest(q.demands.size()),
+      reach(q.demands.size(), std::vector<std::optional<Nearest>>(q.voltages.size())),
+      ends(q.setup.objectives.size()),
+      gains(q.demands.size(), std::vector<Gains>(q.setup.objectives.size())) {}
+
+std::optional<Tally> judge_all(const Question& q, int threads, Watch* watch) {
+  if (watch != nullptr) watch->compatible = static_cast<double>(q.compatible.combinations());
+  const std::vector<LevelOption> levels = list_levels(q.compatible, q.space);
+  tbb::enumerable_thread_specific<Lane> lanes([&] {
+    Lane lane{Evaluator(q.setup, q.space), Tally(q), {}};
+    lane.verdict.values.resize(q.demands.size());
+    return lane;
+  });
+  Workers threads_at_work(threads);
+  threads_at_work.run([&] {
+    tbb::parallel_for(std::size_t{0}, levels.size(), [&](std::size_t l) {
+      if (!stopped(watch)) judge_level(q, levels[l], watch, lanes.local());
+    });
+  });
+  if (stopped(watch)) return std::nullopt;
+  Tally sum(q);
+  for (const Lane& lane : lanes) add(sum, lane.tally);
+  return sum;
+}
+
+}  // namespace sprocketry::search
