@@ -79,6 +79,16 @@ void add_threads(CLI::App& command, int& threads) {
       ->type_name("N");
 }
 
+std::string check_whole(const std::string& text, std::uint64_t least, std::uint64_t most) {
+  std::uint64_t value = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  if (error == std::errc{} && end == text.data() + text.size() && value >= least && value <= most) {
+    return {};
+  }
+  return "'" + text + "' is not a whole number from " + std::to_string(least) + " to " +
+         std::to_string(most);
+}
+
 void add_output(CLI::App& command, std::optional<std::string>& path) {
   command
       .add_option("--output", path,

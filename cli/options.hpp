@@ -1,6 +1,7 @@
 #pragma once
 
 #include <CLI/CLI.hpp>
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -33,6 +34,9 @@ void add_threads(CLI::App& command, int& threads);
 
 // --output FILE.
 void add_output(CLI::App& command, std::optional<std::string>& path);
+
+// "'12.5' is not a whole number from 1 to 20", or nothing: for CLI::Option::check().
+std::string check_whole(const std::string& text, std::uint64_t least, std::uint64_t most);
 
 // Loads the job; findings go to standard error. Nothing after an error.
 // `written` gets what it was loaded from.

@@ -1,6 +1,5 @@
 #include "search/robust.hpp"
 
-#include <charconv>
 #include <iostream>
 #include <memory>
 
@@ -98,17 +97,6 @@ int run(const Options& options) {
   return output.finish(robustness->designs.front().holds ? kDone : kAnswerIsNo);
 }
 
-template <typename Number>
-std::string check_number(const std::string& text, Number least, Number most) {
-  Number value = 0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-  if (error == std::errc{} && end == text.data() + text.size() && value >= least && value <= most) {
-    return {};
-  }
-  return "'" + text + "' is not a whole number from " + std::to_string(least) + " to " +
-         std::to_string(most);
-}
-
 }  // namespace
 
 void add_robust(CLI::App& app, Run& action) {
@@ -121,15 +109,13 @@ void add_robust(CLI::App& app, Run& action) {
   add_picks(*command, options->picks);
   command->add_option("--samples", options->samples, "samples to compute (1000 if not given)")
       ->check([](const std::string& text) {
-        return check_number(text, search::kLeastSamples, search::kMostSamples);
+        return check_whole(text, search::kLeastSamples, search::kMostSamples);
       })
       ->type_name("N");
   command
       ->add_option("--seed", options->seed,
                    "another set of samples: answers differ by as much as chance leaves open")
-      ->check([](const std::string& text) {
-        return check_number(text, std::uint64_t{0}, std::uint64_t{999'999'999});
-      })
+      ->check([](const std::string& text) { return check_whole(text, 0, 999'999'999); })
       ->type_name("N");
   command->add_flag("--no-default-spread", options->no_usual,
                     "only the spreads that the requirement states");

@@ -18,6 +18,7 @@
 #include "report/front_json.hpp"
 #include "report/front_text.hpp"
 #include "resolution.hpp"
+#include "search/confidence.hpp"
 #include "search/resolution.hpp"
 #include "slice.hpp"
 #include "stand_ins.hpp"
@@ -37,6 +38,7 @@ struct Options {
   std::optional<std::string> near;
   std::optional<std::string> stand_ins;
   std::optional<std::string> slice;
+  std::optional<std::size_t> samples;
   bool all = false;
   int threads = 0;
 };
@@ -67,13 +69,22 @@ std::optional<search::Front> find(Ranks& ranks, const search::Setup& setup,
   return search_on_ranks(ranks, setup, space, how);
 }
 
+// A list's line with one more column at its end.
+std::string with_column(std::string line, const std::string& field) {
+  line.insert(line.size() - 1, ',' + field);
+  return line;
+}
+
 void write_csv(std::ostream& out, const report::Result& result) {
-  out << report::csv_header(result.job.requirement, false);
-  std::string line;
-  for (const search::Combination& member : result.front.members) {
-    line.clear();
-    report::append_csv(line, search::evaluate_design(result.setup, result.space, member), false);
-    out << line;
+  const std::string header = report::csv_header(result.job.requirement, false);
+  const bool confident = result.front.sampling.has_value();
+  out << (confident ? with_column(header, "confidence_percent") : header);
+  for (std::size_t i = 0; i < result.front.members.size(); ++i) {
+    std::string line;
+    report::append_csv(
+        line, search::evaluate_design(result.setup, result.space, result.front.members[i]), false);
+    out << (confident ? with_column(line, parts::number_text(report::confidence(result, i)))
+                      : line);
   }
 }
 
@@ -134,6 +145,19 @@ bool is_sound(const Options& o) {
   return false;
 }
 
+// Whether the options go together with the objective `confidence`, or, without it, with none.
+bool is_sound_with(bool confidence, const Ranks& ranks, const Options& o) {
+  if (confidence && (o.slice || o.near || o.stand_ins || ranks.several())) {
+    complain(
+        "with the objective `confidence` all that is feasible is computed over the same samples: "
+        "leave out --slice, --near and --stand-ins, and start one process");
+    return false;
+  }
+  if (confidence || !o.samples) return true;
+  complain("--samples is for the objective `confidence`, which the requirement does not name");
+  return false;
+}
+
 // Whether several processes can share this work.
 bool is_sound_for(const Ranks& ranks, const Options& options) {
   if (!ranks.several()) return true;
@@ -165,18 +189,62 @@ bool read_request(const Options& options, Request& request) {
   return slice.has_value();
 }
 
+// Nothing when it was stopped, or after a word on what is wrong; then `code` says which.
+std::optional<search::Front> find_confident(const search::ConfidenceWork& work,
+                                            const Options& options, search::Watch& watch,
+                                            int& code) {
+  search::RobustOptions how;
+  how.samples = options.samples.value_or(how.samples);
+  how.threads = options.threads;
+  const Progress progress([&] {
+    const double all = watch.compatible;
+    const double share = all > 0 ? 100 * watch.settled / all : 0;
+    return "computing samples, " + report::rounded(share, 1) + " % settled";
+  });
+  auto front = search::search_confident(work, how, &watch);
+  if (front && *front) return std::move(*front);
+  code = front ? kStopped : kBadInput;
+  complain(front ? "stopped before the confidence of every design was known: there is no answer"
+                 : front.error());
+  return std::nullopt;
+}
+
+int search_confidently(Output& output, const Options& options, const search::ConfidenceWork& work,
+                       search::Watch& watch, Stopper& stopper) {
+  const search::Setup setup = search::with_confidence(work.setup);
+  std::optional<search::Resolution> resolution;
+  if (options.resolution) {
+    resolution = read_resolution(*options.resolution, setup);
+    if (!resolution) return kBadInput;
+  }
+  int code = kDone;
+  auto front = find_confident(work, options, watch, code);
+  stopper.let_end();
+  if (!front) return code;
+  if (resolution) search::coarsen(*front, setup.objectives.size(), *resolution);
+  const report::Result result{work.job, setup, work.space, *front};
+  write(output, result, options, std::nullopt);
+  code = output.finish(front->members.empty() ? kAnswerIsNo : kDone);
+  if (options.html && !write_html(result, *options.html)) return kStopped;
+  return code;
+}
+
 int search_and_write(Ranks& ranks, Output& output, const Options& options, Request& request,
                      search::Watch& watch, Stopper& stopper) {
   document::Diagnostics diagnostics;
-  const auto job = load(options.job, diagnostics);
+  spec::WrittenJob written;
+  const auto job = load(options.job, diagnostics, &written);
   const auto question = [&] { return question_digest(diagnostics, options.job, options.rules); };
   if (ranks.several() &&
       !agree(ranks, job ? std::optional(question() + options.near.value_or("")) : std::nullopt)) {
     return kBadInput;
   }
-  if (!job) return kBadInput;
+  if (!job || !is_sound_with(job->requirement.confidence, ranks, options)) return kBadInput;
   const search::Setup setup = search::make_setup(job->requirement);
   search::Space space = search::make_space(*job);
+  if (job->requirement.confidence) {
+    return search_confidently(output, options, {*job, written, setup, space}, watch, stopper);
+  }
   if (options.stand_ins) {
     stopper.let_end();
     return write_stand_ins(output, *job, setup, space,
@@ -267,6 +335,13 @@ void add_search(CLI::App& app, Run& action) {
                    "`merge`")
       ->type_name("K/N");
   command
+      ->add_option("--samples", options->samples,
+                   "with the objective `confidence`: samples to compute (1000 if not given)")
+      ->check([](const std::string& text) {
+        return check_whole(text, search::kLeastSamples, search::kMostSamples);
+      })
+      ->type_name("N");
+  command
       ->add_option("--time-limit", options->time_limit,
                    "stop after so long, as '30 s', with the best front so far; so does "
                    "Ctrl-C")
@@ -274,6 +349,9 @@ void add_search(CLI::App& app, Run& action) {
   lay_out(
       *command,
       glossary() + '\n' + rule_list() +
+          "\nWith `confidence` among the objectives every feasible design is computed over the "
+          "samples\n"
+          "that `robust` takes, and a surer one is on the front beside a faster or cheaper one.\n"
           "\nOn several processors or machines, where built with Open MPI: mpirun -n N sprocketry "
           "search ...\nEach of the N searches a slice, and the first prints what one alone "
           "prints.\n\nExit codes: 0 a front, or a slice with or without one; 1 nothing meets the "

@@ -61,6 +61,17 @@ void write_resolution(JsonWriter& json, const Result& result) {
   json.end_object();
 }
 
+void write_sampling(JsonWriter& json, const std::optional<search::Sampling>& sampling) {
+  if (!sampling) return;
+  json.key("sampling");
+  json.begin_object(Layout::kLine);
+  json.member("samples", sampling->samples);
+  json.member("refused", sampling->refused);
+  json.member("inputs", sampling->inputs);
+  json.member("evaluations", sampling->evaluations);
+  json.end_object();
+}
+
 }  // namespace
 
 void write_count(JsonWriter& json, const search::Account& account, bool exact, const Sizes& sizes) {
@@ -83,6 +94,11 @@ void write_count(JsonWriter& json, const search::Account& account, bool exact, c
     json.member("settled_percent", settled_percent(account));
   }
   json.end_object();
+}
+
+double confidence(const Result& result, std::size_t member) {
+  if (!result.front.sampling) return model::kNone;
+  return -result.front.objectives[member][result.setup.objectives.size() - 1];
 }
 
 double settled_percent(const search::Account& account) {
@@ -122,11 +138,13 @@ void write_front_json(std::ostream& out, const Result& result, std::string_view 
   write_count(json, front.account, front.exact, sizes);
   write_objectives(json, result);
   write_resolution(json, result);
+  write_sampling(json, front.sampling);
   json.key("front");
   json.begin_list();
   for (std::size_t i = 0; i < result.front.members.size(); ++i) {
     const search::Combination& member = result.front.members[i];
     json.begin_object();
+    if (result.front.sampling) json.member("confidence_percent", confidence(result, i));
     if (result.front.near) json.member("on_front", bool{result.front.near->on_front[i]});
     write_design_members(json, search::evaluate_design(result.setup, result.space, member),
                          result.job.requirement, rows, false);

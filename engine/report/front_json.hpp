@@ -41,6 +41,9 @@ double settled_percent(const search::Account& account);
 // Members of the whole front, also where only some were kept.
 std::size_t whole_front(const search::Front& front);
 
+// A member's confidence in percent; NaN where it is no objective.
+double confidence(const Result& result, std::size_t member);
+
 // The parts of every member, in the front's order.
 std::vector<rules::Selection> selections(const search::Space& space, const search::Front& front);
 

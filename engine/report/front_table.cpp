@@ -67,7 +67,9 @@ FrontTable front_table(const Result& r, const std::vector<std::size_t>& members)
     auto& row = table.rows.emplace_back();
     row.push_back(std::to_string(i + 1));
     for (std::size_t k = 0; k < metrics.size(); ++k) {
-      row.push_back(shown_value(shown_as[k], metrics[k]->value(d.metrics)));
+      const bool is_confidence = metrics[k] == &spec::confidence_metric();
+      row.push_back(shown_value(shown_as[k],
+                                is_confidence ? confidence(r, i) : metrics[k]->value(d.metrics)));
     }
     row.push_back(gearing_text(d, r.job.requirement.bike));
     std::ranges::move(part_ids(d.parts), std::back_inserter(row));

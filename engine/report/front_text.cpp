@@ -72,6 +72,14 @@ std::string resolution_text(const Result& r) {
   return text + '.';
 }
 
+std::string sampling_text(const search::Sampling& s) {
+  return wrapped(
+      "Confidence is the share of " + grouped(s.samples) + " samples of " + grouped(s.inputs) +
+          " uncertain inputs in which every rule and demand holds. `robust --pick` shows "
+          "for one design what breaks and what to measure first.",
+      "");
+}
+
 void write_members(std::ostream& out, const Result& r, bool all, Colour colour) {
   constexpr std::size_t kMostShown = 24;
   const std::vector<std::size_t> members =
@@ -93,6 +101,7 @@ void write_members(std::ostream& out, const Result& r, bool all, Colour colour) 
     }
     out << '\n';
   }
+  if (r.front.sampling) out << sampling_text(*r.front.sampling) << '\n';
   const FrontTable shown = front_table(r, members);
   out << table(shown.columns, shown.rows, "", colour);
   if (!shown.shared.empty()) out << wrapped("All with " + shown.shared + '.', "");

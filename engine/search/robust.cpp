@@ -208,33 +208,39 @@ RobustDesign judge(const Study& study, std::size_t design, const Outcome& stated
 
 }  // namespace
 
+std::optional<std::string> wrong_inputs(const std::vector<Uncertain>& inputs,
+                                        const RobustOptions& options) {
+  if (inputs.empty()) {
+    return "nothing is uncertain: `spread` names no input of these designs" +
+           std::string(options.usual ? ", and no value was assumed that has a usual spread"
+                                     : ", and the usual spreads of assumed values are left out") +
+           "\nWrite for example --set 'spread.bike.drag_area.normal=10 %'";
+  }
+  if (inputs.size() <= kMostDimensions) return std::nullopt;
+  return std::to_string(inputs.size()) + " inputs are uncertain; at most " +
+         std::to_string(kMostDimensions) +
+         " can be\nName fewer under `spread`, or one design with --pick.";
+}
+
+std::string too_wide(std::size_t taken, std::size_t refused, const std::string& why) {
+  return "the spreads are too wide: of " + std::to_string(taken + refused) + " samples " +
+         std::to_string(refused) + " cannot be, the first because " + why +
+         "\nNarrow the spreads that it names.";
+}
+
 tl::expected<Robustness, std::string> robust(const spec::Job& job, const spec::WrittenJob& written,
                                              std::span<const rules::Selection> designs,
                                              const RobustOptions& options) {
   Robustness result;
   result.inputs = find_uncertain(job, written.inputs, designs, options.usual);
-  if (result.inputs.empty()) {
-    return tl::unexpected<std::string>(
-        "nothing is uncertain: `spread` names no input of these designs" +
-        std::string(options.usual ? ", and no value was assumed that has a usual spread"
-                                  : ", and the usual spreads of assumed values are left out") +
-        "\nWrite for example --set 'spread.bike.drag_area.normal=10 %'");
-  }
-  if (result.inputs.size() > kMostDimensions) {
-    return tl::unexpected(std::to_string(result.inputs.size()) + " inputs are uncertain; at most " +
-                          std::to_string(kMostDimensions) +
-                          " can be\nName fewer under `spread`, or one design with --pick.");
-  }
+  if (const auto error = wrong_inputs(result.inputs, options)) return tl::unexpected(*error);
   const Plan plan = make_plan(job, written, designs);
   std::string why;
   const Samples samples = take(plan, result.inputs, options, why);
   result.samples = samples.outcomes.size();
   result.refused = samples.refused;
   if (result.samples < options.samples) {
-    return tl::unexpected("the spreads are too wide: of " +
-                          std::to_string(result.samples + result.refused) + " samples " +
-                          std::to_string(result.refused) + " cannot be, the first because " + why +
-                          "\nNarrow the spreads that it names.");
+    return tl::unexpected(too_wide(result.samples, result.refused, why));
   }
   Study study{samples, {}, designs, result.inputs, plan.rejecting, job.requirement};
   for (const std::vector<double>& values : samples.inputs) {

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <span>
 #include <string>
 #include <tl/expected.hpp>
@@ -58,6 +59,12 @@ struct Robustness {
   std::size_t refused = 0;  // points that were passed over because they cannot be
   std::vector<RobustDesign> designs;
 };
+
+// What is wrong with the uncertain inputs, for a person: there are none, or too many.
+std::optional<std::string> wrong_inputs(const std::vector<Uncertain>& inputs,
+                                        const RobustOptions& options);
+// That so many samples could be taken only, so many were refused, the first for that reason.
+std::string too_wide(std::size_t taken, std::size_t refused, const std::string& why);
 
 // How sure the figures of designs are: samples of all uncertain inputs at once, quasi-random, the
 // same for every design, each computed as `evaluate` computes it with the sampled values in place

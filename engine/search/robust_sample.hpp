@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <span>
 #include <vector>
@@ -33,5 +34,23 @@ Plan make_plan(const spec::Job& job, const spec::WrittenJob& written,
 // All designs of the plan in a sampled job: the same figures and findings as evaluate_design(),
 // without what only a report of one design reads.
 Sample evaluate_all(const Plan& plan, const spec::Job& job);
+
+// Which designs of a plan share a motor, controller and pack, and which a drive with its links.
+struct PlanIndex {
+  struct Drive {
+    std::size_t chain = 0, front = 0, rear = 0;
+    std::optional<int> links;
+  };
+  std::vector<std::size_t> levels;      // the first design of each
+  std::vector<Drive> drives;            //
+  std::vector<std::uint32_t> level_of;  // per design
+  std::vector<std::uint32_t> drive_of;  // per design
+};
+PlanIndex make_index(const Plan& plan);
+
+// For each of some of the plan's designs 1 when every rejecting check holds in a sampled job, as
+// evaluate_all() would say it, else 0; a design is dropped at the first check that fails.
+std::vector<char> holds_in(const Plan& plan, const PlanIndex& index, const spec::Job& job,
+                           std::span<const std::uint32_t> designs);
 
 }  // namespace sprocketry::search

@@ -157,6 +157,21 @@ Front search(const Setup& setup, const Space& space, const SearchOptions& option
   return front;
 }
 
+Front all_feasible(const Setup& setup, const Space& space, int threads, Watch* watch) {
+  const Compatible compatible = make_compatible(setup, space);
+  if (watch) watch->compatible = static_cast<double>(compatible.combinations());
+  // Near to a front of nothing is everything.
+  const Archive nothing(setup.objectives.size());
+  Findings found = search_all(setup, space, compatible,
+                              SearchOptions{.threads = threads, .watch = watch}, {&nothing, 0});
+  Front front;
+  fill_ordered(compatible, std::move(found.near), front);
+  front.account = account_of(space, compatible, found);
+  close_account(front.account, stopped(watch));
+  front.exact = front.account.unsettled == 0;
+  return front;
+}
+
 Front search(const Setup& setup, const Space& space, int threads) {
   return search(setup, space, SearchOptions{.threads = threads});
 }

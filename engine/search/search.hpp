@@ -36,6 +36,14 @@ struct Coarseness {
   std::size_t whole = 0;  // members of the whole front
 };
 
+// Where confidence is an objective: what it was computed from (see confidence.hpp).
+struct Sampling {
+  std::size_t samples = 0;
+  std::size_t refused = 0;      // points that were passed over because they cannot be
+  std::size_t inputs = 0;       // that are uncertain
+  std::size_t evaluations = 0;  // designs times samples that were computed
+};
+
 // The exact Pareto front: every combination that passes all rules and that no other dominates,
 // equal ones all kept, in the order of the objectives (best first), then of the parts' ids.
 struct Front {
@@ -47,6 +55,7 @@ struct Front {
   std::optional<Coarseness> coarseness;
   // Where members within a share of the front were kept beside it.
   std::optional<Nearness> near;
+  std::optional<Sampling> sampling;
   bool exact = true;  // false for the best so far of a search that was stopped
 };
 
@@ -83,5 +92,9 @@ struct SearchOptions {
 // then. Throws std::logic_error when the account does not add up, which is a defect.
 Front search(const Setup& setup, const Space& space, const SearchOptions& options);
 Front search(const Setup& setup, const Space& space, int threads);
+
+// Every combination that passes all rules, dominated or not, as the members of a front that nothing
+// was pruned from. Not exact when `watch` (may be null) asked for an end.
+Front all_feasible(const Setup& setup, const Space& space, int threads, Watch* watch);
 
 }  // namespace sprocketry::search

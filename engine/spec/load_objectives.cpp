@@ -14,6 +14,7 @@ std::vector<std::string_view> objective_names() {
   for (const MetricInfo& metric : metric_table()) {
     if (metric.objective) names.push_back(metric.name);
   }
+  names.push_back(confidence_metric().name);
   return names;
 }
 
@@ -60,7 +61,11 @@ void read_objectives(Reader& root, Requirement& requirement) {
   for (std::size_t i = 0; i < items->size(); ++i) {
     if (!check_name(*items, i, root.findings())) continue;
     check_has_data((*items)[i], requirement, root.findings());
-    requirement.objectives.push_back((*items)[i].scalar);
+    if ((*items)[i].scalar == confidence_metric().name) {
+      requirement.confidence = true;
+    } else {
+      requirement.objectives.push_back((*items)[i].scalar);
+    }
   }
   if (items->size() < kFewest || items->size() > kMost) {
     root.error("objectives",
@@ -68,6 +73,10 @@ void read_objectives(Reader& root, Requirement& requirement) {
                    std::to_string(kFewest) + " to " + std::to_string(kMost),
                "the front shows what is given up of one for another, such as [pull_away, range, "
                "price]");
+  } else if (requirement.confidence && items->size() == kFewest) {
+    root.error("objectives", "`objectives` names one besides `confidence`; it must name two",
+               "the front shows what is given up of one for another, such as [range, price, "
+               "confidence]");
   }
 }
 

@@ -105,6 +105,20 @@ constexpr std::array kTable = {
 
 std::span<const MetricInfo> metric_table() { return kTable; }
 
+const MetricInfo& confidence_metric() {
+  static constexpr MetricInfo kConfidence = {
+      "confidence",
+      "",
+      "%",
+      "confidence",
+      "share of the samples of all uncertain inputs in which every rule and demand holds",
+      Better::kHigher,
+      0,
+      true,
+      [](const Metrics&) { return model::kNone; }};
+  return kConfidence;
+}
+
 const MetricInfo* find_metric(std::string_view name) {
   const auto found = std::ranges::find(kTable, name, &MetricInfo::name);
   return found == kTable.end() ? nullptr : &*found;

@@ -46,6 +46,10 @@ struct MetricInfo {
 // All scalar metrics, in the order in which they are printed.
 std::span<const MetricInfo> metric_table();
 
+// What `objectives` may name besides: the share of samples in which every rule and demand holds, in
+// percent. It is no figure of one evaluation: its `value` is NaN.
+const MetricInfo& confidence_metric();
+
 // The metric of that name, or nullptr.
 const MetricInfo* find_metric(std::string_view name);
 

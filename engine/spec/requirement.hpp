@@ -179,6 +179,7 @@ struct Requirement {
   Charging charging;
   Choice choose;
   std::vector<std::string> objectives;  // names of spec/metrics.hpp, each once
+  bool confidence = false;              // is an objective of `search` too, behind the others
   std::vector<Spread> spreads;          // in written order, each path once
   DisplayUnits units;
   std::vector<Default> defaults;

@@ -263,6 +263,7 @@ TEST(InputSchema, KnowsTheCyclesAndTheObjectivesOfTheProgram) {
   for (const spec::MetricInfo& info : spec::metric_table()) {
     if (info.objective) objectives.emplace(info.name);
   }
+  objectives.emplace(spec::confidence_metric().name);
   EXPECT_EQ(schema["objectives"]["items"]["enum"].get<Keys>(), objectives);
 }
 

@@ -115,6 +115,18 @@ TEST(OutputSchema, HoldsForWhatExplainSays) {
        {"an undocumented member", [](json& d) { d["colour"] = "red"; }}});
 }
 
+TEST(OutputSchema, HoldsForAFrontWithConfidence) {
+  const Schema schema("search");
+  const json answer = answer_json({"search", "specs/tiny.yaml", "--samples", "32", "--set",
+                                   "objectives=[range, price, confidence]"});
+  EXPECT_EQ(schema.problems(answer), "");
+  EXPECT_EQ(answer["objectives"].back()["name"], "confidence");
+  expect_refused(
+      "search", answer,
+      {{"a confidence above 100 %", [](json& d) { d["front"][0]["confidence_percent"] = 101; }},
+       {"no number of samples", [](json& d) { d["sampling"].erase("samples"); }}});
+}
+
 TEST(OutputSchema, HoldsForWhatLimitsOneDesign) {
   const Schema schema("explain_pick");
   for (const char* demand : {"must.top_speed.min=60km/h", "must.top_speed.min=400km/h"}) {

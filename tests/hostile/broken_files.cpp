@@ -373,6 +373,8 @@ void add_wrong_names(std::vector<BrokenFile>& rows) {
                 "  - {id: slate-block, cell: slat-100, series: 16, parallel: 1}",
                 "did you mean `slate-100`"));
   add(Row::edit("one objective", kBike, "objectives:", "objectives: [price]", "from 2 to 6"));
+  add(Row::edit("one objective besides confidence", kBike,
+                "objectives:", "objectives: [price, confidence]", "it must name two"));
   add(Row::edit("objective named twice", kBike, "objectives:", "objectives: [price, range, price]",
                 "named twice"));
   add(Row::edit("unknown objective", kBike, "objectives:", "objectives: [price, rnage]",
