@@ -51,7 +51,8 @@ std::string price_change(const CompareAnswer& a) {
   if (found == list.end() || rounded(found->a, 0) == rounded(found->b, 0)) {
     return "For the same money";
   }
-  const double more = found->b - found->a;
+  // Of the rounded prices, so that a reader's own sum comes out.
+  const double more = std::round(found->b) - std::round(found->a);
   const std::string both =
       a.running != nullptr ? "" : " (" + rounded(found->a, 0) + " to " + money(found->b, r) + ')';
   return "For " + money(std::abs(more), r) + (more > 0 ? " more" : " less") + both;

@@ -131,10 +131,20 @@ std::string binding_text(const search::Binding& b, const search::End& end,
   std::string text = name_of(b.demand, requirement) + ", limit " +
                      beside(b.limit, b.first.demanded, unit, requirement) +
                      ". The first gain comes at " + demanded(b.first) + ": " + reached(b.first) +
-                     ". " + beside(b.unit, 0, unit, requirement) + " buys ";
+                     ". Giving way by " + beside(b.unit, 0, unit, requirement) + " buys ";
   text += b.once ? reached(*b.once) : "nothing";
   if (b.dropped.reached == b.first.reached) return text + "; more buys no more.";
   return text + "; without the demand, at " + demanded(b.dropped) + ": " + reached(b.dropped) + ".";
+}
+
+// With as many decimals as tell it from what the demands' first steps buy.
+std::string best_text(const search::End& end, const Shown& aim) {
+  std::string text = shown_value(aim, end.value) + (aim.unit.empty() ? "" : " " + aim.unit);
+  for (const search::Binding& b : end.binding) {
+    const std::string finer = beside(end.value, b.first.reached, aim);
+    if (finer.size() > text.size()) text = finer;
+  }
+  return text;
 }
 
 void write_ends(std::ostream& out, const search::Explanation& e, const search::Space& space,
@@ -144,9 +154,8 @@ void write_ends(std::ostream& out, const search::Explanation& e, const search::S
          "held):\n";
   for (const search::End& end : e.ends) {
     const Shown aim = shown(*end.aim, requirement);
-    out << "  " << aim.label << ' ' << shown_value(aim, end.value)
-        << (aim.unit.empty() ? "" : " " + aim.unit) << "\n    with " << id_of(space, end.design)
-        << '\n';
+    out << "  " << aim.label << ' ' << best_text(end, aim) << "\n    with "
+        << id_of(space, end.design) << '\n';
     if (end.binding.empty()) {
       out << "    no demand alone: the parts and the rules hold it, or several demands at once\n";
     }
