@@ -125,16 +125,6 @@ Outcome<std::vector<Option>> keep(const std::vector<Option>& chosen,
   return kept;
 }
 
-std::string_view id_of(const MotorOption& o) { return o.part->id; }
-std::string_view id_of(const ControllerOption& o) { return o.part->id; }
-std::string_view id_of(const PackOption& o) { return o.part.id; }
-std::string_view id_of(const ChargerOption& o) {
-  return o.part ? std::string_view(o.part->id) : rules::kNoCharger;
-}
-std::string_view id_of(const ChainOption& o) { return o.part->id; }
-std::string_view id_of(const FrontOption& o) { return o.family->id; }
-std::string_view id_of(const RearOption& o) { return o.family->id; }
-
 template <typename Option>
 std::vector<std::string_view> names_of(const std::vector<Option>& options) {
   std::vector<std::string_view> names;
@@ -220,24 +210,21 @@ Fitting fitting(const Compatible& compatible, const Space& space) {
 }
 
 std::string option_name(const Space& space, std::size_t slot, std::size_t i) {
-  const auto with_teeth = [](const auto& o) {
-    return std::string(id_of(o)) + ':' + std::to_string(o.teeth);
-  };
   switch (slot) {
     case 0:
-      return std::string(id_of(space.motors[i]));
+      return name_of(space.motors[i]);
     case 1:
-      return std::string(id_of(space.controllers[i]));
+      return name_of(space.controllers[i]);
     case 2:
-      return std::string(id_of(space.packs[i]));
+      return name_of(space.packs[i]);
     case 3:
-      return std::string(id_of(space.chargers[i]));
+      return name_of(space.chargers[i]);
     case 4:
-      return std::string(id_of(space.chains[i]));
+      return name_of(space.chains[i]);
     case 5:
-      return with_teeth(space.fronts[i]);
+      return name_of(space.fronts[i]);
     default:
-      return with_teeth(space.rears[i]);
+      return name_of(space.rears[i]);
   }
 }
 

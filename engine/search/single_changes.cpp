@@ -10,16 +10,6 @@
 namespace sprocketry::search {
 namespace {
 
-std::string name_of(const MotorOption& o) { return o.part->id; }
-std::string name_of(const ControllerOption& o) { return o.part->id; }
-std::string name_of(const PackOption& o) { return o.part.id; }
-std::string name_of(const ChargerOption& o) {
-  return o.part ? o.part->id : std::string(rules::kNoCharger);
-}
-std::string name_of(const ChainOption& o) { return o.part->id; }
-std::string name_of(const FrontOption& o) { return o.family->id + ':' + std::to_string(o.teeth); }
-std::string name_of(const RearOption& o) { return o.family->id + ':' + std::to_string(o.teeth); }
-
 std::vector<double> figures_of(const spec::Metrics& metrics) {
   std::vector<double> figures;
   for (const spec::MetricInfo& info : spec::metric_table()) figures.push_back(info.value(metrics));

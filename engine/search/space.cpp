@@ -187,6 +187,16 @@ Space make(const spec::Job& job, const Choice& choice, std::vector<parts::PackPa
 
 }  // namespace
 
+std::string_view id_of(const MotorOption& o) { return o.part->id; }
+std::string_view id_of(const ControllerOption& o) { return o.part->id; }
+std::string_view id_of(const PackOption& o) { return o.part.id; }
+std::string_view id_of(const ChargerOption& o) {
+  return o.part ? std::string_view(o.part->id) : rules::kNoCharger;
+}
+std::string_view id_of(const ChainOption& o) { return o.part->id; }
+std::string_view id_of(const FrontOption& o) { return o.family->id; }
+std::string_view id_of(const RearOption& o) { return o.family->id; }
+
 Count Space::combinations() const {
   return Count{motors.size()} * controllers.size() * packs.size() * chargers.size() *
          chains.size() * fronts.size() * rears.size();

@@ -2,6 +2,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "rules/selection.hpp"
@@ -52,6 +53,22 @@ struct ExtraOption {
   const parts::Extra* part = nullptr;
   Money price = 0;
 };
+
+// The id of an option's part, pack or family; rules::kNoCharger for none.
+std::string_view id_of(const MotorOption& option);
+std::string_view id_of(const ControllerOption& option);
+std::string_view id_of(const PackOption& option);
+std::string_view id_of(const ChargerOption& option);
+std::string_view id_of(const ChainOption& option);
+std::string_view id_of(const FrontOption& option);
+std::string_view id_of(const RearOption& option);
+// The same; of a sprocket with its teeth: "hub-420-78:12".
+template <typename Option>
+std::string name_of(const Option& option) {
+  std::string name(id_of(option));
+  if constexpr (requires { option.teeth; }) name += ':' + std::to_string(option.teeth);
+  return name;
+}
 
 // The options of every slot after `choose`, each list in ascending order of id (then teeth). Points
 // into the job, which must outlive it.
