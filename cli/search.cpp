@@ -19,6 +19,7 @@
 #include "report/front_text.hpp"
 #include "resolution.hpp"
 #include "search/confidence.hpp"
+#include "search/in_order.hpp"
 #include "search/resolution.hpp"
 #include "slice.hpp"
 #include "stand_ins.hpp"
@@ -69,23 +70,27 @@ std::optional<search::Front> find(Ranks& ranks, const search::Setup& setup,
   return search_on_ranks(ranks, setup, space, how);
 }
 
-// A list's line with one more column at its end.
-std::string with_column(std::string line, const std::string& field) {
-  line.insert(line.size() - 1, ',' + field);
-  return line;
+// Puts one more field at the end of the line that a text ends with.
+void add_field(std::string& text, const std::string& field) {
+  text.insert(text.size() - 1, ',' + field);
 }
 
-void write_csv(std::ostream& out, const report::Result& result) {
-  const std::string header = report::csv_header(result.job.requirement, false);
+void write_csv(std::ostream& out, const report::Result& result, int threads) {
   const bool confident = result.front.sampling.has_value();
-  out << (confident ? with_column(header, "confidence_percent") : header);
-  for (std::size_t i = 0; i < result.front.members.size(); ++i) {
-    std::string line;
-    report::append_csv(
-        line, search::evaluate_design(result.setup, result.space, result.front.members[i]), false);
-    out << (confident ? with_column(line, parts::number_text(report::confidence(result, i)))
-                      : line);
-  }
+  std::string header = report::csv_header(result.job.requirement, false);
+  if (confident) add_field(header, "confidence_percent");
+  out << header;
+  search::write_in_order(
+      result.front.members.size(), threads,
+      [&](std::size_t first, std::size_t last, std::string& text) {
+        for (std::size_t i = first; i < last; ++i) {
+          report::append_csv(
+              text, search::evaluate_design(result.setup, result.space, result.front.members[i]),
+              false);
+          if (confident) add_field(text, parts::number_text(report::confidence(result, i)));
+        }
+      },
+      [&](std::string_view text) { out << text; });
 }
 
 void write(Output& output, const report::Result& result, const Options& options,
@@ -93,9 +98,9 @@ void write(Output& output, const report::Result& result, const Options& options,
   std::ostream& out = output.stream();
   if (options.format == "json") {
     report::write_front_json(out, result, SPROCKETRY_VERSION, rule_rows(options.rules),
-                             slice ? &*slice : nullptr);
+                             slice ? &*slice : nullptr, options.threads);
   } else if (options.format == "csv") {
-    write_csv(out, result);
+    write_csv(out, result, options.threads);
   } else {
     report::write_front_text(out, result, options.all, output.colour());
   }

@@ -78,6 +78,7 @@ double least_charge(const RideColumns& c, const BuildRange& range, const RideWor
     driving += work.duration[i];
   }
   const double idle = std::max(0.0, c.total_duration - driving);
+  if (!(idle > 0)) return charge;
   return charge + weighted(battery_current(voltage, d.pack_resistance, accessories)) * idle;
 }
 
@@ -135,9 +136,10 @@ Drawn least_drawn(const RideColumns& c, const BuildRange& range, RideWork& work,
 void bound_climbs(const Questions& q, const BuildRange& range, const HeatLoad& heat,
                   Performance& p) {
   const Motor& motor = *range.best->motor;
-  const Build best = best_build(range);
   const MotorTemperature start = steady_temperature(motor, heat, q.air_temperature);
   p.winding_ride = start.winding;
+  if (q.climbs.empty()) return;
+  const Build best = best_build(range);
   for (std::size_t i = 0; i < q.climbs.size(); ++i) {
     const ClimbQuestion& asked = q.climbs[i];
     const auto needed_by = [&](const Rolling& r) {

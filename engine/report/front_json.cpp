@@ -1,6 +1,9 @@
 #include "report/front_json.hpp"
 
 #include <map>
+#include <sstream>
+
+#include "search/in_order.hpp"
 
 namespace sprocketry::report {
 namespace {
@@ -59,6 +62,28 @@ void write_resolution(JsonWriter& json, const Result& result) {
     json.member(result.setup.objectives[k]->name, result.front.coarseness->resolution[k]);
   }
   json.end_object();
+}
+
+// Members of the front as they stand in its list, from the first one's brace to the last one's.
+std::string members_json(const Result& result, RuleRows rows, std::size_t first, std::size_t last) {
+  std::ostringstream out;
+  {
+    JsonWriter json(out, Indent::kPretty, 1);
+    json.begin_list();
+    for (std::size_t i = first; i < last; ++i) {
+      json.begin_object();
+      if (result.front.sampling) json.member("confidence_percent", confidence(result, i));
+      if (result.front.near) json.member("on_front", bool{result.front.near->on_front[i]});
+      write_design_members(
+          json, search::evaluate_design(result.setup, result.space, result.front.members[i]),
+          result.job.requirement, rows, false);
+      json.end_object();
+    }
+    json.end_list();
+  }
+  const std::string_view list = out.view();
+  const std::size_t begin = list.find('{');
+  return std::string(list.substr(begin, list.rfind('}') + 1 - begin));
 }
 
 void write_sampling(JsonWriter& json, const std::optional<search::Sampling>& sampling) {
@@ -123,7 +148,7 @@ std::vector<rules::Selection> selections(const search::Space& space, const searc
 }
 
 void write_front_json(std::ostream& out, const Result& result, std::string_view version,
-                      RuleRows rows, const SliceNote* slice) {
+                      RuleRows rows, const SliceNote* slice, int threads) {
   const search::Front& front = result.front;
   JsonWriter json(out);
   json.begin_object();
@@ -141,15 +166,12 @@ void write_front_json(std::ostream& out, const Result& result, std::string_view 
   write_sampling(json, front.sampling);
   json.key("front");
   json.begin_list();
-  for (std::size_t i = 0; i < result.front.members.size(); ++i) {
-    const search::Combination& member = result.front.members[i];
-    json.begin_object();
-    if (result.front.sampling) json.member("confidence_percent", confidence(result, i));
-    if (result.front.near) json.member("on_front", bool{result.front.near->on_front[i]});
-    write_design_members(json, search::evaluate_design(result.setup, result.space, member),
-                         result.job.requirement, rows, false);
-    json.end_object();
-  }
+  search::write_in_order(
+      front.members.size(), threads,
+      [&](std::size_t first, std::size_t last, std::string& text) {
+        text = members_json(result, rows, first, last);
+      },
+      [&](std::string_view text) { json.raw(text); });
   json.end_list();
   json.end_object();
   json.end_line();

@@ -4,6 +4,7 @@
 #include <cassert>
 #include <charconv>
 #include <cmath>
+#include <cstring>
 #include <exception>
 
 namespace sprocketry::report {
@@ -15,6 +16,27 @@ constexpr std::string_view kReplacement = "\xEF\xBF\xBD";
 
 bool is_plain(unsigned char byte) {
   return byte >= 0x20U && byte < 0x7FU && byte != '"' && byte != '\\';
+}
+
+// Where the plain bytes from `offset` on end. Eight at a time: a byte is not plain when it has its
+// high bit, lies below 0x20 or is one of three, and taking one off a byte that is zero sets its
+// high bit. A borrow can only make a plain byte behind one that is not look the same, so that the
+// eight are looked at one by one.
+std::size_t plain_end(std::string_view text, std::size_t offset) {
+  constexpr std::uint64_t kOnes = 0x0101010101010101U;
+  constexpr std::uint64_t kHigh = 0x80 * kOnes;
+  while (offset + 8 <= text.size()) {
+    std::uint64_t bytes = 0;
+    std::memcpy(&bytes, text.data() + offset, sizeof bytes);
+    const std::uint64_t quote = bytes ^ ('"' * kOnes);
+    const std::uint64_t slash = bytes ^ ('\\' * kOnes);
+    const std::uint64_t erase = bytes ^ (0x7F * kOnes);
+    const std::uint64_t below = bytes - 0x20 * kOnes;
+    if (((bytes | below | (quote - kOnes) | (slash - kOnes) | (erase - kOnes)) & kHigh) != 0) break;
+    offset += 8;
+  }
+  while (offset < text.size() && is_plain(static_cast<unsigned char>(text[offset]))) ++offset;
+  return offset;
 }
 
 bool continues(std::string_view text, std::size_t offset, unsigned char least,
@@ -92,7 +114,8 @@ std::string_view digits(Number number, std::array<char, 32>& room) {
 
 }  // namespace
 
-JsonWriter::JsonWriter(std::ostream& out, Indent indent) : out_(out), indent_(indent) {
+JsonWriter::JsonWriter(std::ostream& out, Indent indent, std::size_t depth)
+    : out_(out), indent_(indent), depth_(depth) {
   buffer_.reserve(kBufferSize + 1024);
 }
 
@@ -145,7 +168,7 @@ void JsonWriter::separate() {
 
 void JsonWriter::break_line() {
   append("\n");
-  buffer_.append(levels_.size() * kIndentWidth, ' ');
+  buffer_.append((depth_ + levels_.size()) * kIndentWidth, ' ');
 }
 
 void JsonWriter::before_value() {
@@ -219,7 +242,7 @@ void JsonWriter::quote(std::string_view text) {
   std::size_t offset = 0;
   while (offset < text.size()) {
     const std::size_t begin = offset;
-    while (offset < text.size() && is_plain(static_cast<unsigned char>(text[offset]))) ++offset;
+    offset = plain_end(text, offset);
     buffer_.append(text, begin, offset - begin);
     if (offset == text.size()) break;
     const auto byte = static_cast<unsigned char>(text[offset]);

@@ -35,7 +35,8 @@ enum class Layout { kBlock, kLine };
 // state says whether that worked. Not thread-safe.
 class JsonWriter {
  public:
-  explicit JsonWriter(std::ostream& out, Indent indent = Indent::kPretty);
+  // `depth`: how many lists and objects are open around what it writes, in a part of a document.
+  explicit JsonWriter(std::ostream& out, Indent indent = Indent::kPretty, std::size_t depth = 0);
   ~JsonWriter();
   JsonWriter(const JsonWriter&) = delete;
   JsonWriter& operator=(const JsonWriter&) = delete;
@@ -67,7 +68,8 @@ class JsonWriter {
     maybe ? value(*maybe) : null();
   }
 
-  // A value that is JSON already, laid out as it shall stand here.
+  // A value that is JSON already, laid out as it shall stand here; in a list also several, with
+  // what separates them.
   void raw(std::string_view json);
 
   // key() and value() in one.
@@ -103,6 +105,7 @@ class JsonWriter {
 
   std::ostream& out_;
   Indent indent_;
+  std::size_t depth_;
   std::string buffer_;
   std::vector<Level> levels_;
   bool has_key_ = false;        // a key was written, its value comes next

@@ -15,6 +15,11 @@ namespace sprocketry::search {
 // - a member of the front dominates its best case, and so all of it: counted as pruned.
 // Members that equal a best case do not dominate it, so ties are never lost.
 //
+// The order is that of a coarse look first: what a member would dominate were it worse by a tenth
+// is put off, and taken up again with 3 %, 1 % and so on down to nothing. So members from all over
+// the front are known before anything near it is looked at closely. Nothing is left out for it:
+// what was put off waits with its best case until a rule above settles it or it is opened.
+//
 // With a front to be near to the same is done with best cases improved by the share: what a member
 // of the front dominates then, it dominates in all that the best case stands for, improved alike.
 //

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <map>
+#include <stdexcept>
 #include <unordered_map>
 
 #include "parts/interchange.hpp"
@@ -69,20 +71,38 @@ std::vector<bool> entered(const parts::ChainPart& chain, const std::vector<Optio
   return result;
 }
 
+std::vector<std::uint32_t> places(const std::vector<bool>& wanted) {
+  std::vector<std::uint32_t> result;
+  for (std::size_t i = 0; i < wanted.size(); ++i) {
+    if (wanted[i]) result.push_back(static_cast<std::uint32_t>(i));
+  }
+  return result;
+}
+
 DriveCut cut_drives(const Setup& setup, const Space& space) {
   const std::vector<Check> checks = reading(setup.fit, slot::kMotor, false);
-  // A chain that does not go on both sprockets fails this rule first, which reads no geometry.
+  // The first of them is whether the chain enters both sprockets, which hangs on sizes alone: it is
+  // decided by size, and whole rows of pairs are counted under it. It is left out where somebody
+  // asks what the other rules reject.
   const bool size_is_asked = !checks.empty() && checks.front().rule->name == "chain size";
+  const std::size_t refused = size_is_asked ? checks.front().index : kPasses;
+  const std::vector<Check> others(checks.begin() + (size_is_asked ? 1 : 0), checks.end());
   DriveCut cut;
   cut.of_front.resize(space.fronts.size());
   for (std::size_t c = 0; c < space.chains.size(); ++c) {
     const parts::ChainPart& chain = *space.chains[c].part;
-    const std::vector<bool> on_front = entered(chain, space.fronts);
-    const std::vector<bool> on_rear = entered(chain, space.rears);
+    const auto enters = [&](const auto& options) {
+      return size_is_asked ? entered(chain, options) : std::vector<bool>(options.size(), true);
+    };
+    const std::vector<bool> on_front = enters(space.fronts);
+    const std::vector<std::uint32_t> rears = places(enters(space.rears));
     RunCache runs;
     for (std::size_t f = 0; f < space.fronts.size(); ++f) {
       auto& counts = cut.of_front[f].by_rule;
-      for (std::size_t r = 0; r < space.rears.size(); ++r) {
+      const std::size_t tried = on_front[f] ? rears.size() : 0;
+      if (tried < space.rears.size()) counts[refused] += space.rears.size() - tried;
+      for (std::size_t i = 0; i < tried; ++i) {
+        const std::size_t r = rears[i];
         rules::Selection s;
         s.chain = &chain;
         s.front = space.fronts[f].family;
@@ -90,11 +110,9 @@ DriveCut cut_drives(const Setup& setup, const Space& space) {
         s.rear = space.rears[r].family;
         s.rear_teeth = space.rears[r].teeth;
         const rules::ChainRun& run =
-            !size_is_asked || (on_front[f] && on_rear[r])
-                ? runs.get(*setup.requirement, chain.model, s.front_teeth, s.rear_teeth)
-                : kNoRun;
+            runs.get(*setup.requirement, chain.model, s.front_teeth, s.rear_teeth);
         const std::size_t failure =
-            first_failure(checks, {*setup.requirement, s, run, no_metrics()});
+            first_failure(others, {*setup.requirement, s, run, no_metrics()});
         ++counts[failure];
         if (failure == kPasses) cut.drives.push_back(make_drive(space, c, f, r, run));
       }
@@ -130,6 +148,26 @@ void count_fit(const DriveCut& cut, const std::vector<std::size_t>& motor_front,
       if (first != kPasses) result.rejected[first] += count * levels;
     }
   }
+}
+
+MotorDrives share_drives(const std::vector<DriveOption>& drives,
+                         const std::vector<std::vector<std::size_t>>& motor_front) {
+  MotorDrives result;
+  std::map<std::vector<bool>, std::uint32_t> known;  // by the fronts that fit
+  for (const std::vector<std::size_t>& failures : motor_front) {
+    std::vector<bool> fits;
+    fits.reserve(failures.size());
+    for (const std::size_t failure : failures) fits.push_back(failure == kPasses);
+    const auto [place, fresh] =
+        known.try_emplace(fits, static_cast<std::uint32_t>(result.lists.size()));
+    result.of_motor.push_back(place->second);
+    if (!fresh) continue;
+    auto& list = result.lists.emplace_back();
+    for (std::size_t d = 0; d < drives.size(); ++d) {
+      if (fits[drives[d].front]) list.push_back(static_cast<std::uint32_t>(d));
+    }
+  }
+  return result;
 }
 
 // Links that go round two sprockets at the longest centre distance, for a pick that has no chain
@@ -187,15 +225,10 @@ Compatible make_compatible(const Setup& setup, const Space& space) {
   DriveCut cut = cut_drives(setup, space);
   const auto motor_front = motor_front_failures(setup, space);
   result.drives = std::move(cut.drives);
-  result.motor_drives.resize(space.motors.size());
   for (std::size_t m = 0; m < space.motors.size(); ++m) {
     count_fit(cut, motor_front[m], result.passing[m], result);
-    for (std::size_t d = 0; d < result.drives.size(); ++d) {
-      if (motor_front[m][result.drives[d].front] == kPasses) {
-        result.motor_drives[m].push_back(static_cast<std::uint32_t>(d));
-      }
-    }
   }
+  result.motor_drives = share_drives(result.drives, motor_front);
   return result;
 }
 

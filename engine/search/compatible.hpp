@@ -33,6 +33,17 @@ struct LevelOption {
   std::uint32_t pack = 0;
 };
 
+// Per motor the drives that fit its shaft, as indices into Compatible::drives, ascending. Motors
+// that take the same front sprockets share a list.
+struct MotorDrives {
+  std::vector<std::vector<std::uint32_t>> lists;
+  std::vector<std::uint32_t> of_motor;  // which list
+
+  [[nodiscard]] const std::vector<std::uint32_t>& operator[](std::size_t motor) const {
+    return lists[of_motor[motor]];
+  }
+};
+
 // What is left of a space after the pairwise rules, with the account of what they rejected. Only
 // the motor joins levels and drives, so the combinations are, motor by motor, the levels' chargers
 // times the motor's drives; whole subtrees are counted without being listed.
@@ -40,9 +51,9 @@ struct Compatible {
   LevelGrid grid;
   std::vector<Count> passing;       // per motor, (controller, pack, charger) that pass with it
   std::vector<DriveOption> drives;  // in ascending order of chain, front, rear
-  std::vector<std::vector<std::uint32_t>> motor_drives;  // per motor, indices into drives
-  std::vector<Count> rejected;                           // per rule of the table
-  [[nodiscard]] Count combinations() const;              // that passed
+  MotorDrives motor_drives;
+  std::vector<Count> rejected;               // per rule of the table
+  [[nodiscard]] Count combinations() const;  // that passed
 };
 Compatible make_compatible(const Setup& setup, const Space& space);
 

@@ -73,13 +73,15 @@ enum class Pruning {
 using Costs = std::array<double, kMostObjectives>;
 using Exchange = std::function<std::vector<Costs>(const std::vector<Costs>& found)>;
 
-// The three kinds of bounds can be switched off; the front stays the same (see bounded.hpp).
+// The three kinds of bounds and the order of work can be switched off; the front stays the same
+// (see bounded.hpp).
 struct SearchOptions {
   int threads = 0;  // 0: all
   Pruning pruning = Pruning::kAuto;
   bool bound_packs = true;   // motor and pack with all controllers at once
   bool bound_drives = true;  // blocks of drives
   bool bound_prices = true;  // single drives by their own price
+  bool coarse_first = true;  // what is far from the front is found out before what is near it
   double near = 0;           // 0 to 0.5: also what lies within this share of the front
   Watch* watch = nullptr;    // who may stop it; it must outlive the search
   Exchange exchange = {};    // with others that search the rest of the space

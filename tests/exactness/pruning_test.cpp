@@ -51,6 +51,7 @@ SearchOptions always(int i) {
   options.bound_packs = i % 2 == 0 || i % 3 == 0;
   options.bound_drives = i % 5 != 1;
   options.bound_prices = i % 7 != 2;
+  options.coarse_first = i % 11 != 3;
   return options;
 }
 
@@ -71,8 +72,15 @@ TEST(Pruning, LeavesTheFrontOfRandomSpacesAsItIs) {
     everything.threads = 1;
     everything.pruning = Pruning::kNever;
     const search::Front plain = search::search(setup, space, everything);
-    const search::Front bounded = search::search(setup, space, always(i));
+    SearchOptions how = always(i);
+    const search::Front bounded = search::search(setup, space, how);
     ASSERT_EQ(front_text(bounded), front_text(plain));
+    if (i % 8 == 0) {
+      how.threads = 2;
+      const search::Front shared = search::search(setup, space, how);
+      ASSERT_EQ(front_text(shared), front_text(plain));
+      ASSERT_EQ(account_text(shared.account), account_text(bounded.account));
+    }
     ASSERT_LE(bounded.account.evaluated, plain.account.evaluated);
     pruned += static_cast<std::uint64_t>(bounded.account.pruned);
     rejected_whole += account_text(bounded.account) != account_text(plain.account) ? 1U : 0U;

@@ -82,6 +82,51 @@ TEST(JsonWriter, EscapesWhatJsonDemandsAndPassesTheRest) {
             "\"\xC3\xA4\xE2\x82\xAC\xF0\x9F\x98\x80\"");
 }
 
+TEST(JsonWriter, EscapesAnyByteWhereverItStandsInALongText) {
+  for (int byte = 0; byte < 128; ++byte) {
+    const std::string alone = text_of(std::string(1, static_cast<char>(byte)));
+    const std::string inside = alone.substr(1, alone.size() - 2);
+    for (std::size_t place = 0; place < 19; ++place) {
+      std::string text(19, '!');
+      text[place] = static_cast<char>(byte);
+      EXPECT_EQ(text_of(text),
+                '"' + std::string(place, '!') + inside + std::string(18 - place, '!') + '"');
+    }
+  }
+}
+
+TEST(JsonWriter, WritesAPartOfADocumentAsItStandsThere) {
+  const auto members = [](JsonWriter& json) {
+    for (int i = 0; i < 3; ++i) {
+      json.begin_object();
+      json.member("i", i);
+      json.end_object();
+    }
+  };
+  std::ostringstream part;
+  {
+    JsonWriter json(part, Indent::kPretty, 1);
+    json.begin_list();
+    members(json);
+    json.end_list();
+  }
+  const std::string text = part.str();
+  const std::string inner = text.substr(text.find('{'), text.rfind('}') + 1 - text.find('{'));
+  const auto document = [&](const Write& inside) {
+    return written(
+        [&](JsonWriter& json) {
+          json.begin_object();
+          json.key("list");
+          json.begin_list();
+          inside(json);
+          json.end_list();
+          json.end_object();
+        },
+        Indent::kPretty);
+  };
+  EXPECT_EQ(document([&](JsonWriter& json) { json.raw(inner); }), document(members));
+}
+
 TEST(JsonWriter, ReplacesBytesThatAreNotUtf8) {
   const std::string mark = "\xEF\xBF\xBD";
   EXPECT_EQ(text_of(std::string("a\xFF"
