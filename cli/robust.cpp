@@ -37,17 +37,13 @@ struct Judged {
   std::size_t members = 0;  // of the front; 0 for a pick
 };
 
-rules::Selection parts_of(const search::Space& s, const search::Combination& c) {
-  return search::selection(s, c.motor, c.controller, c.pack, c.charger, c.chain, c.front, c.rear);
-}
-
 // False when the picks are wrong.
 bool choose_designs(const spec::Job& job, const search::Setup& setup, const Options& options,
                     Judged& judged) {
   if (!options.picks.empty()) {
     judged.picked = picked(job, setup, options.picks);
     if (!judged.picked) return false;
-    judged.designs = {parts_of(judged.picked->space, judged.picked->combination)};
+    judged.designs = {search::selection(judged.picked->space, judged.picked->combination)};
     return true;
   }
   constexpr std::size_t kMostDesigns = 20;
@@ -57,7 +53,7 @@ bool choose_designs(const spec::Job& job, const search::Setup& setup, const Opti
   if (judged.members == 0) return true;
   for (const std::size_t i :
        report::spread({job, setup, judged.space, judged.front}, kMostDesigns)) {
-    judged.designs.push_back(parts_of(judged.space, judged.front.members[i]));
+    judged.designs.push_back(search::selection(judged.space, judged.front.members[i]));
   }
   return true;
 }

@@ -5,11 +5,6 @@
 namespace sprocketry::report {
 namespace {
 
-rules::Selection parts_of(const search::Space& space, const search::Combination& c) {
-  return search::selection(space, c.motor, c.controller, c.pack, c.charger, c.chain, c.front,
-                           c.rear);
-}
-
 // The demand's name, and which of a list it is ("40 km/h"; null where there is one only).
 void write_demand(JsonWriter& json, const rules::Check& check,
                   const spec::Requirement& requirement) {
@@ -32,7 +27,7 @@ void write_relaxation(JsonWriter& json, const search::Relaxation& r, const searc
   json.key("value");
   r.row ? json.value(r.row->value) : json.null();
   json.key("design");
-  r.design ? json.value(rules::design_id(parts_of(space, *r.design))) : json.null();
+  r.design ? json.value(rules::design_id(search::selection(space, *r.design))) : json.null();
   json.end_object();
 }
 
@@ -42,7 +37,7 @@ void write_conflict(JsonWriter& json, const search::Conflict& conflict, const se
   for (std::size_t i = 0; i < conflict.demands.size(); ++i) {
     json.begin_object();
     write_demand(json, conflict.demands[i], requirement);
-    json.member("without", rules::design_id(parts_of(space, conflict.without[i])));
+    json.member("without", rules::design_id(search::selection(space, conflict.without[i])));
     json.end_object();
   }
   json.end_list();
@@ -89,7 +84,7 @@ void write_reach(JsonWriter& json, const search::Reach& reach, const search::Spa
     json.member("value", v.row.value);
     json.member("limit", v.row.limit);
     json.member("holds", v.row.holds);
-    json.member("design", rules::design_id(parts_of(space, v.design)));
+    json.member("design", rules::design_id(search::selection(space, v.design)));
     json.end_object();
   }
   json.end_list();
@@ -102,7 +97,7 @@ void write_gain(JsonWriter& json, std::string_view name, const search::Gain& gai
   json.begin_object(Layout::kLine);
   json.member("demanded", gain.demanded);
   json.member("reached", gain.reached);
-  json.member("design", rules::design_id(parts_of(space, gain.design)));
+  json.member("design", rules::design_id(search::selection(space, gain.design)));
   json.end_object();
 }
 
@@ -129,7 +124,7 @@ void write_end(JsonWriter& json, const search::End& end, const search::Space& sp
   json.begin_object();
   json.member("objective", end.aim->name);
   json.member("value", end.value);
-  json.member("design", rules::design_id(parts_of(space, end.design)));
+  json.member("design", rules::design_id(search::selection(space, end.design)));
   json.key("held_by");
   json.begin_list();
   for (const search::Binding& b : end.binding) write_binding(json, b, space, requirement);
@@ -157,25 +152,26 @@ void write_explain_json(std::ostream& out, const search::Explanation& e, const s
   std::vector<rules::Selection> selections;
   for (const search::Relaxation& r : e.relaxations) {
     write_relaxation(json, r, space, job.requirement);
-    if (r.design) selections.push_back(parts_of(space, *r.design));
+    if (r.design) selections.push_back(search::selection(space, *r.design));
   }
   json.end_list();
   json.key("conflict");
   if (e.conflict) {
     write_conflict(json, *e.conflict, space, job.requirement);
-    for (const auto& design : e.conflict->without) selections.push_back(parts_of(space, design));
+    for (const auto& design : e.conflict->without)
+      selections.push_back(search::selection(space, design));
   } else {
     json.null();
   }
   for (const search::Reach& reach : e.reach) {
-    for (const auto& v : reach.voltages) selections.push_back(parts_of(space, v.design));
+    for (const auto& v : reach.voltages) selections.push_back(search::selection(space, v.design));
   }
   for (const search::End& end : e.ends) {
-    selections.push_back(parts_of(space, end.design));
+    selections.push_back(search::selection(space, end.design));
     for (const search::Binding& b : end.binding) {
-      selections.push_back(parts_of(space, b.first.design));
-      selections.push_back(parts_of(space, b.dropped.design));
-      if (b.once) selections.push_back(parts_of(space, b.once->design));
+      selections.push_back(search::selection(space, b.first.design));
+      selections.push_back(search::selection(space, b.dropped.design));
+      if (b.once) selections.push_back(search::selection(space, b.once->design));
     }
   }
   write_defaults(json, defaults_in_use(job, selections));

@@ -10,8 +10,7 @@ namespace sprocketry::report {
 namespace {
 
 std::string id_of(const search::Space& space, const search::Combination& c) {
-  return rules::design_id(
-      search::selection(space, c.motor, c.controller, c.pack, c.charger, c.chain, c.front, c.rear));
+  return rules::design_id(search::selection(space, c));
 }
 
 std::string name_of(const rules::Check& check, const spec::Requirement& requirement) {

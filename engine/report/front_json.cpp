@@ -137,16 +137,6 @@ std::size_t whole_front(const search::Front& front) {
   return front.members.size() - (front.near ? front.near->beyond : 0);
 }
 
-std::vector<rules::Selection> selections(const search::Space& space, const search::Front& front) {
-  std::vector<rules::Selection> list;
-  list.reserve(front.members.size());
-  for (const search::Combination& c : front.members) {
-    list.push_back(search::selection(space, c.motor, c.controller, c.pack, c.charger, c.chain,
-                                     c.front, c.rear));
-  }
-  return list;
-}
-
 void write_front_json(std::ostream& out, const Result& result, std::string_view version,
                       RuleRows rows, const SliceNote* slice, int threads) {
   const search::Front& front = result.front;
@@ -156,7 +146,7 @@ void write_front_json(std::ostream& out, const Result& result, std::string_view 
   json.member("title", result.job.requirement.title);
   json.member("exact", front.exact);
   if (slice != nullptr) write_slice(json, result, *slice);
-  write_defaults(json, defaults_in_use(result.job, selections(result.space, result.front)));
+  write_defaults(json, defaults_in_use(result.job, search::selections(result.space, result.front)));
   Sizes sizes{whole_front(front)};
   if (front.near) sizes.near = front.near->beyond;
   if (front.coarseness) sizes.kept = front.members.size();

@@ -44,9 +44,6 @@ std::size_t whole_front(const search::Front& front);
 // A member's confidence in percent; NaN where it is no objective.
 double confidence(const Result& result, std::size_t member);
 
-// The parts of every member, in the front's order.
-std::vector<rules::Selection> selections(const search::Space& space, const search::Front& front);
-
 // The whole front as one JSON document, streamed: some designs are evaluated and written at a time,
 // on so many threads (0: one for each core). With `slice` it also holds what merge_in() needs.
 void write_front_json(std::ostream& out, const Result& result, std::string_view version,

@@ -210,16 +210,6 @@ Front front_with(const Front& all, std::size_t count, const Race& race) {
   return front;
 }
 
-std::vector<rules::Selection> selections_of(const Space& space, const Front& front) {
-  std::vector<rules::Selection> list;
-  list.reserve(front.members.size());
-  for (const Combination& c : front.members) {
-    list.push_back(
-        selection(space, c.motor, c.controller, c.pack, c.charger, c.chain, c.front, c.rear));
-  }
-  return list;
-}
-
 std::string too_many(std::size_t count) {
   return std::to_string(count) + " designs meet every rule and demand, and the objective " +
          "`confidence` computes each over the samples: at most " + std::to_string(kMostConfident) +
@@ -235,7 +225,7 @@ tl::expected<std::optional<Front>, std::string> search_confident(const Confidenc
   if (!all.exact) return std::nullopt;
   if (all.members.empty()) return all;
   if (all.members.size() > kMostConfident) return tl::unexpected(too_many(all.members.size()));
-  const std::vector<rules::Selection> designs = selections_of(work.space, all);
+  const std::vector<rules::Selection> designs = selections(work.space, all);
   const auto inputs = find_uncertain(work.job, work.written.inputs, designs, options.usual);
   if (const auto error = wrong_inputs(inputs, options)) return tl::unexpected(*error);
   const Plan plan = make_plan(work.job, work.written, designs);

@@ -89,11 +89,11 @@ Design evaluate_with_run(const Setup& setup, const Space& space, const Combinati
   return design;
 }
 
-rules::Selection parts_of(const Space& space, const Combination& c) {
+}  // namespace
+
+rules::Selection selection(const Space& space, const Combination& c) {
   return selection(space, c.motor, c.controller, c.pack, c.charger, c.chain, c.front, c.rear);
 }
-
-}  // namespace
 
 double Charging::cost_per_distance(const spec::Requirement& requirement) const {
   if (!requirement.charging.energy_price) return model::kNone;
@@ -113,14 +113,14 @@ std::vector<std::string_view> Design::rejected_by() const {
 }
 
 Design evaluate_design(const Setup& setup, const Space& space, const Combination& c) {
-  const rules::Selection parts = parts_of(space, c);
+  const rules::Selection parts = selection(space, c);
   return evaluate_with_run(
       setup, space, c, parts,
       chain_run(*setup.requirement, parts.chain->model, parts.front_teeth, parts.rear_teeth));
 }
 
 Design evaluate_design(const Setup& setup, const Space& space, const Combination& c, int links) {
-  const rules::Selection parts = parts_of(space, c);
+  const rules::Selection parts = selection(space, c);
   return evaluate_with_run(setup, space, c, parts,
                            chain_run(*setup.requirement, parts.chain->model, parts.front_teeth,
                                      parts.rear_teeth, links));

@@ -19,6 +19,9 @@ struct Combination {
   std::size_t motor = 0, controller = 0, pack = 0, charger = 0, chain = 0, front = 0, rear = 0;
 };
 
+// The parts of a combination as the rules read them.
+rules::Selection selection(const Space& space, const Combination& combination);
+
 // What the drive is set to; the metrics are only true with it.
 struct Settings {
   double battery_current = 0;  // A, controller's draw from the pack

@@ -80,11 +80,6 @@ void judge(const Question& q, const rules::Context& context, Tally& tally, Verdi
   }
 }
 
-double aim_value(const spec::MetricInfo& aim, const spec::Metrics& metrics) {
-  const double value = aim.value(metrics);
-  return aim.better == spec::Better::kLower ? value : -value;
-}
-
 // A value that does not exist meets no demand, however small.
 void note(const Question& q, const spec::Metrics& metrics, const Combination& design,
           const Verdict& v, Tally& tally) {
@@ -99,7 +94,7 @@ void note(const Question& q, const spec::Metrics& metrics, const Combination& de
   const auto& aims = q.setup.objectives;
   if (v.missed == 0) {
     for (std::size_t a = 0; a < aims.size(); ++a) {
-      note_nearest(tally.ends[a], {aim_value(*aims[a], metrics), design});
+      note_nearest(tally.ends[a], {spec::cost_of(*aims[a], metrics), design});
     }
     return;
   }
@@ -108,7 +103,7 @@ void note(const Question& q, const spec::Metrics& metrics, const Combination& de
   if (!one_only || !std::isfinite(value)) return;
   note_nearest(tally.nearest[v.last_missed], {value, design});
   for (std::size_t a = 0; a < aims.size(); ++a) {
-    tally.gains[v.last_missed][a].add({value, aim_value(*aims[a], metrics), design});
+    tally.gains[v.last_missed][a].add({value, spec::cost_of(*aims[a], metrics), design});
   }
 }
 
@@ -127,9 +122,7 @@ void judge_drive(const Question& q, const LevelOption& level, const PreparedLeve
           lane.evaluator.with_charger(prepared, drive, q.space.chargers[h], q.figures);
       const Combination design{level.motor, level.controller, level.pack, h,
                                drive.chain, drive.front,      drive.rear};
-      const rules::Selection parts =
-          selection(q.space, design.motor, design.controller, design.pack, design.charger,
-                    design.chain, design.front, design.rear);
+      const rules::Selection parts = selection(q.space, design);
       judge(q, {*q.setup.requirement, parts, drive.run, metrics, prepared.torque}, lane.tally,
             lane.verdict);
       note(q, metrics, design, lane.verdict, lane.tally);

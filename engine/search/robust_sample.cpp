@@ -124,8 +124,7 @@ class SampleParts {
 bool holds(const Setup& setup, const Space& space, const Combination& c, const PreparedLevel& level,
            const DriveOption& drive, Evaluator& evaluator) {
   static const spec::Metrics kNoMetrics;
-  const rules::Selection parts =
-      selection(space, c.motor, c.controller, c.pack, c.charger, c.chain, c.front, c.rear);
+  const rules::Selection parts = selection(space, c);
   const rules::Context context{*setup.requirement, parts, drive.run, kNoMetrics, level.torque};
   if (first_failure(setup.electrical, context) != kNoRule) return false;
   if (first_failure(setup.fit, context) != kNoRule) return false;
@@ -207,8 +206,7 @@ Sample evaluate_all(const Plan& plan, const spec::Job& job) {
     if (level == levels.end()) {
       level = levels.emplace(key, level_of(setup, space, c, plan.extras[i])).first;
     }
-    const rules::Selection parts =
-        selection(space, c.motor, c.controller, c.pack, c.charger, c.chain, c.front, c.rear);
+    const rules::Selection parts = selection(space, c);
     const rules::ChainRun run = run_of(job.requirement, parts, plan.links[i]);
     const DriveOption drive = make_drive(space, c.chain, c.front, c.rear, run);
     const spec::Metrics& metrics = evaluator.full(level->second, drive, space.chargers[c.charger]);

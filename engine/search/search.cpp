@@ -157,6 +157,15 @@ Front search(const Setup& setup, const Space& space, const SearchOptions& option
   return front;
 }
 
+std::vector<rules::Selection> selections(const Space& space, const Front& front) {
+  std::vector<rules::Selection> list;
+  list.reserve(front.members.size());
+  for (const Combination& c : front.members) {
+    list.push_back(selection(space, c));
+  }
+  return list;
+}
+
 Front all_feasible(const Setup& setup, const Space& space, int threads, Watch* watch) {
   const Compatible compatible = make_compatible(setup, space);
   if (watch) watch->compatible = static_cast<double>(compatible.combinations());

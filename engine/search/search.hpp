@@ -59,6 +59,9 @@ struct Front {
   bool exact = true;  // false for the best so far of a search that was stopped
 };
 
+// The parts of every member, in the front's order.
+std::vector<rules::Selection> selections(const Space& space, const Front& front);
+
 // When to leave out what cannot be on the front.
 enum class Pruning {
   kAuto,   // in spaces of more compatible combinations than are evaluated in an instant
@@ -67,9 +70,11 @@ enum class Pruning {
 };
 
 // Processes that search a slice each may tell each other what they have found, so that each leaves
-// out what any of them knows to be beaten. Called by the bounded search at points that depend on
-// the space alone, with the objectives (as in Front) of what was found since the last call; returns
-// what the others found meanwhile. What the others beat is then missing from the front.
+// out what any of them knows to be beaten. Called by the bounded search after every round, with the
+// objectives (as in Front) of what was found since the last call; returns what the others found
+// meanwhile. What the others beat is then missing from the front. How many rounds there are depends
+// on the space and on what was returned, not on timing; who is done early must go on answering the
+// others until all are done.
 using Costs = std::array<double, kMostObjectives>;
 using Exchange = std::function<std::vector<Costs>(const std::vector<Costs>& found)>;
 

@@ -13,10 +13,8 @@ Member make_member(const Setup& setup, const spec::Metrics& metrics, const Key& 
   Member member;
   member.key = key;
   for (std::size_t i = 0; i < setup.objectives.size(); ++i) {
-    const double value = setup.objectives[i]->value(metrics);
     // Adding 0 turns -0 into 0, so that equal values are equal bits.
-    member.objectives[i] =
-        (setup.objectives[i]->better == spec::Better::kLower ? value : -value) + 0.0;
+    member.objectives[i] = spec::cost_of(*setup.objectives[i], metrics) + 0.0;
   }
   return member;
 }

@@ -105,6 +105,11 @@ constexpr std::array kTable = {
 
 std::span<const MetricInfo> metric_table() { return kTable; }
 
+double cost_of(const MetricInfo& metric, const Metrics& metrics) {
+  const double value = metric.value(metrics);
+  return metric.better == Better::kLower ? value : -value;
+}
+
 const MetricInfo& confidence_metric() {
   static constexpr MetricInfo kConfidence = {
       "confidence",

@@ -46,6 +46,10 @@ struct MetricInfo {
 // All scalar metrics, in the order in which they are printed.
 std::span<const MetricInfo> metric_table();
 
+// A metric's value in its output unit, negated where more is better: less is always better. NaN
+// when it does not exist.
+double cost_of(const MetricInfo& metric, const Metrics& metrics);
+
 // What `objectives` may name besides: the share of samples in which every rule and demand holds, in
 // percent. It is no figure of one evaluation: its `value` is NaN.
 const MetricInfo& confidence_metric();

@@ -13,6 +13,7 @@
 
 #include "exactness/random_job.hpp"
 #include "search/upgrade.hpp"
+#include "support/every_combination.hpp"
 
 namespace sprocketry::test {
 namespace {
@@ -35,21 +36,15 @@ double small(const spec::MetricInfo& info, const spec::Metrics& metrics) {
 std::vector<Plain> everything(const search::Setup& setup, const search::Space& s,
                               const std::vector<const spec::MetricInfo*>& aims) {
   std::vector<Plain> list;
-  for (std::size_t m = 0; m < s.motors.size(); ++m)
-    for (std::size_t c = 0; c < s.controllers.size(); ++c)
-      for (std::size_t p = 0; p < s.packs.size(); ++p)
-        for (std::size_t h = 0; h < s.chargers.size(); ++h)
-          for (std::size_t k = 0; k < s.chains.size(); ++k)
-            for (std::size_t f = 0; f < s.fronts.size(); ++f)
-              for (std::size_t r = 0; r < s.rears.size(); ++r) {
-                Plain one;
-                one.design = search::evaluate_design(setup, s, {m, c, p, h, k, f, r});
-                if (!one.design.rejected_by().empty()) continue;
-                one.id = rules::design_id(one.design.parts);
-                one.price = spec::find_metric("price")->value(one.design.metrics);
-                for (const auto* info : aims) one.aims.push_back(small(*info, one.design.metrics));
-                list.push_back(std::move(one));
-              }
+  every_combination(s, [&](const search::Combination& c) {
+    Plain one;
+    one.design = search::evaluate_design(setup, s, c);
+    if (!one.design.rejected_by().empty()) return;
+    one.id = rules::design_id(one.design.parts);
+    one.price = spec::find_metric("price")->value(one.design.metrics);
+    for (const auto* info : aims) one.aims.push_back(small(*info, one.design.metrics));
+    list.push_back(std::move(one));
+  });
   return list;
 }
 

@@ -10,6 +10,7 @@
 
 #include "cli/tiny.hpp"
 #include "search/robust.hpp"
+#include "support/every_combination.hpp"
 #include "support/plain_front.hpp"
 #include "unit/load_support.hpp"
 
@@ -36,8 +37,7 @@ struct Loaded {
   }
   [[nodiscard]] search::ConfidenceWork work() const { return {*job, written, setup, space}; }
   [[nodiscard]] rules::Selection parts_of(const search::Combination& c) const {
-    return search::selection(space, c.motor, c.controller, c.pack, c.charger, c.chain, c.front,
-                             c.rear);
+    return search::selection(space, c);
   }
 };
 
@@ -59,15 +59,7 @@ void take_if_feasible(const Loaded& l, const search::Combination& c, Feasible& a
 
 Feasible feasible(const Loaded& l) {
   Feasible all;
-  const search::Space& s = l.space;
-  for (std::size_t m = 0; m < s.motors.size(); ++m)
-    for (std::size_t c = 0; c < s.controllers.size(); ++c)
-      for (std::size_t p = 0; p < s.packs.size(); ++p)
-        for (std::size_t h = 0; h < s.chargers.size(); ++h)
-          for (std::size_t k = 0; k < s.chains.size(); ++k)
-            for (std::size_t f = 0; f < s.fronts.size(); ++f)
-              for (std::size_t r = 0; r < s.rears.size(); ++r)
-                take_if_feasible(l, {m, c, p, h, k, f, r}, all);
+  every_combination(l.space, [&](const search::Combination& c) { take_if_feasible(l, c, all); });
   return all;
 }
 
@@ -113,7 +105,11 @@ const std::vector<Overrides> kJobs = {
      "bike.max_gross_mass=235 kg"},
     {"spread.motors.*.resistance.uniform=50 %", "spread.bike.drag_area.normal=20 %",
      "must.top_speed.min=80km/h"},
-    {"spread.bike.centre_distance.max.uniform=12 mm"},
+    {"spread.bike.centre_distance.min.uniform=12 mm"},
+    // What holds no more may be of any stage: electrical, strength and the charger too.
+    {"spread.controllers.*.voltage.max.uniform=20 %"},
+    {"spread.chains.*.tensile_strength.uniform=95 %"},
+    {"spread.motors.*.max_speed.uniform=30 %", "spread.cells.*.current.charge.uniform=60 %"},
     // Points that cannot be: a peak rating below the continuous one.
     {"spread.motors.birch-6.current.peak.uniform=70 %"},
 };

@@ -18,6 +18,7 @@
 
 #include "exactness/random_job.hpp"
 #include "search/hitting_set.hpp"
+#include "support/every_combination.hpp"
 
 namespace sprocketry::test {
 namespace {
@@ -80,21 +81,12 @@ Judged judge(const search::Setup& setup, const search::Space& space, const Combi
 
 std::vector<Judged> judge_all(const search::Setup& setup, const search::Space& s) {
   std::vector<Judged> all;
-  for (std::size_t m = 0; m < s.motors.size(); ++m)
-    for (std::size_t c = 0; c < s.controllers.size(); ++c)
-      for (std::size_t p = 0; p < s.packs.size(); ++p)
-        for (std::size_t h = 0; h < s.chargers.size(); ++h)
-          for (std::size_t k = 0; k < s.chains.size(); ++k)
-            for (std::size_t f = 0; f < s.fronts.size(); ++f)
-              for (std::size_t r = 0; r < s.rears.size(); ++r) {
-                all.push_back(judge(setup, s, {m, c, p, h, k, f, r}));
-              }
+  every_combination(s, [&](const Combination& c) { all.push_back(judge(setup, s, c)); });
   return all;
 }
 
 std::string id(const search::Space& s, const Combination& c) {
-  return rules::design_id(
-      search::selection(s, c.motor, c.controller, c.pack, c.charger, c.chain, c.front, c.rear));
+  return rules::design_id(search::selection(s, c));
 }
 
 std::vector<Judged> those_that_fit(std::vector<Judged> all) {

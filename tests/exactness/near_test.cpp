@@ -77,8 +77,7 @@ TEST(Near, IsAllThatNothingDominatesWhenMadeBetterByTheShare) {
       const search::Front front = search::search(setup, space, options);
       std::set<std::string> found;
       for (const search::Combination& c : front.members) {
-        found.insert(rules::design_id(search::selection(space, c.motor, c.controller, c.pack,
-                                                        c.charger, c.chain, c.front, c.rear)));
+        found.insert(rules::design_id(search::selection(space, c)));
       }
       ASSERT_EQ(found, expected) << "seed " << i;
       EXPECT_EQ(front.members.size(), expected.size());

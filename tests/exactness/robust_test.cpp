@@ -38,8 +38,7 @@ class Loads {
     front_ = search::search(setup_, space_, 1);
     if (front_.members.empty()) throw std::logic_error("nothing is feasible");
     for (const search::Combination& c : front_.members) {
-      designs_.push_back(search::selection(space_, c.motor, c.controller, c.pack, c.charger,
-                                           c.chain, c.front, c.rear));
+      designs_.push_back(search::selection(space_, c));
     }
   }
 

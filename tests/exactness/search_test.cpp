@@ -13,6 +13,7 @@
 
 #include "exactness/random_job.hpp"
 #include "search/design.hpp"
+#include "support/every_combination.hpp"
 
 namespace sprocketry::test {
 namespace {
@@ -35,18 +36,6 @@ bool dominates(const std::vector<double>& a, const std::vector<double>& b,
     if (a[i] != b[i]) better = true;
   }
   return better;
-}
-
-template <typename Visit>
-void every_combination(const search::Space& s, const Visit& visit) {
-  for (std::size_t m = 0; m < s.motors.size(); ++m)
-    for (std::size_t c = 0; c < s.controllers.size(); ++c)
-      for (std::size_t p = 0; p < s.packs.size(); ++p)
-        for (std::size_t h = 0; h < s.chargers.size(); ++h)
-          for (std::size_t k = 0; k < s.chains.size(); ++k)
-            for (std::size_t f = 0; f < s.fronts.size(); ++f)
-              for (std::size_t r = 0; r < s.rears.size(); ++r)
-                visit(Combination{m, c, p, h, k, f, r});
 }
 
 Plain plain_search(const search::Setup& setup, const search::Space& space) {
