@@ -5,12 +5,10 @@
 
 #include "model/constants.hpp"
 #include "model/heat.hpp"
+#include "model/range.hpp"
 
 namespace sprocketry::model {
 namespace {
-
-// Range's quadrature leaves up to 1e-6, pull-away's 1e-8; a bound stands back from both.
-constexpr double kRangeSlack = 1.0 + 3e-6;
 
 struct Drawn {
   double mean_square_current = 0;  // A2

@@ -124,6 +124,10 @@ void evaluate_range(const Questions& q, const Build& b, RideWork& work, Performa
   p.range = ride_range(q.ride, b.level->full, b.gearing, b.rolling, b.level->side, work);
 }
 
+std::optional<RangeBounds> bound_range(const Questions& q, const Build& b, RideWork& work) {
+  return ride_range_bounds(q.ride, b.level->full, b.gearing, b.rolling, b.level->side, work);
+}
+
 void evaluate_cruise_range(const Questions& q, const Build& b, std::vector<RideWork>& works,
                            Performance& p) {
   for (std::size_t i = 0; i < q.cruise.size(); ++i) {

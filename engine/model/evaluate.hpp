@@ -75,6 +75,10 @@ void evaluate_pull_away(const Questions& questions, const Build& build, Performa
 // range; reads the points that evaluate_ride() left in `work`.
 void evaluate_range(const Questions& questions, const Build& build, RideWork& work,
                     Performance& performance);
+// Bounds of that range in m, its quadrature's error included; nothing where the range itself is as
+// quick (see ride_range_bounds()). Reads the same points.
+std::optional<RangeBounds> bound_range(const Questions& questions, const Build& build,
+                                       RideWork& work);
 // The ranges of cruise, of the points that evaluate_cruise() left in `works`.
 void evaluate_cruise_range(const Questions& questions, const Build& build,
                            std::vector<RideWork>& works, Performance& performance);

@@ -6,50 +6,11 @@
 #include <cmath>
 #include <numeric>
 
+#include "model/charge_window.hpp"
 #include "model/constants.hpp"
 
 namespace sprocketry::model {
 namespace {
-
-// A stretch of the usable window on which the voltage is linear in the state of charge.
-struct Stretch {
-  double low_charge, high_charge;    // states of charge
-  double low_voltage, high_voltage;  // V of the pack
-
-  [[nodiscard]] double voltage(double charge) const {
-    const double part = (charge - low_charge) / (high_charge - low_charge);
-    return low_voltage + part * (high_voltage - low_voltage);
-  }
-};
-
-// The window from state of charge `empty` on, cut where the voltage's slope changes and at voltages
-// of `cuts` (ascending).
-std::vector<Stretch> stretches(const Pack& pack, double empty, const std::vector<double>& cuts) {
-  const Cell& cell = pack.cell;
-  const auto voltage = [&](double charge) {
-    return pack.series * open_circuit_voltage(cell.open_circuit, charge);
-  };
-  std::vector<Stretch> result;
-  double a = empty;
-  const auto add = [&](double b) {
-    if (b <= a) return;
-    Stretch rest{a, b, voltage(a), voltage(b)};
-    for (const double cut : cuts) {
-      if (!(cut > rest.low_voltage && cut < rest.high_voltage)) continue;
-      const double part = (cut - rest.low_voltage) / (rest.high_voltage - rest.low_voltage);
-      const double charge = rest.low_charge + part * (b - rest.low_charge);
-      result.push_back({rest.low_charge, charge, rest.low_voltage, cut});
-      rest = {charge, b, cut, rest.high_voltage};
-    }
-    result.push_back(rest);
-    a = b;
-  };
-  for (const OpenCircuitPoint& p : cell.open_circuit) {
-    add(std::min(p.state_of_charge, cell.usable_from));
-  }
-  add(cell.usable_from);
-  return result;
-}
 
 // The lowest voltage in [low, high] from which on `holds` is true; `holds` must be false at `low`
 // and true at `high`. To a few parts in 1e10: a kink misplaced by so little changes no integral.
@@ -246,37 +207,72 @@ double ChargeLaw::battery_limit(std::size_t hard, double motor_power) const {
 }
 
 double ChargeLaw::limited(double voltage) const {
-  const double most = motor_power(voltage);
-  const double idle = battery_current(voltage, limits_->pack_resistance, side_->accessories);
-  double charge = weighted(idle, work_->idle_duration) + easy_charge(voltage);
-  held_currents(voltage, most);
-  const std::vector<double>& current = work_->drawn;
-  for (std::size_t i = 0; i < current.size(); ++i) {
-    charge += weighted(current[i], work_->hard_duration[i]);
-  }
-  return charge;
+  held_powers(voltage);
+  return held_charge(voltage);
 }
 
-void ChargeLaw::held_currents(double voltage, double most) const {
+void ChargeLaw::held_powers(double voltage) const {
   const std::size_t count = hard_points();
-  work_->drawn.resize(count);
+  work_->held_pack_power.resize(count);
   // Power rises with current, so the least of the limits' powers is the power of the least current.
+  const double most = motor_power(voltage);
   const double* __restrict demanded = work_->hard_power.data();
   const double* __restrict speed = work_->hard_speed.data();
-  double* __restrict drawn = work_->drawn.data();
+  double* __restrict held = work_->held_pack_power.data();
   const double constant = limits_->torque_constant;
   const double resistance = limits_->resistance;
   const double per_duty = 1.0 / limits_->duty_resistance;
   const double per_efficiency = 1.0 / limits_->efficiency;
-  const double pack_resistance = limits_->pack_resistance;
   const double accessories = side_->accessories;
   for (std::size_t i = 0; i < count; ++i) {
     const double back = constant * speed[i];
     const double current = std::max(0.0, (voltage - back) * per_duty);
     const double power =
         std::min(std::min(demanded[i], most), current * (current * resistance + back));
-    drawn[i] = battery_current(voltage, pack_resistance, power * per_efficiency + accessories);
+    held[i] = power * per_efficiency + accessories;
   }
+}
+
+double ChargeLaw::held_charge(double voltage) const {
+  const double resistance = limits_->pack_resistance;
+  const double idle = battery_current(voltage, resistance, side_->accessories);
+  const double others = weighted(idle, work_->idle_duration) + easy_charge(voltage);
+  const std::vector<double>& power = work_->held_pack_power;
+  if (weighs()) {
+    double charge = others;
+    for (std::size_t i = 0; i < power.size(); ++i) {
+      charge += weighted(battery_current(voltage, resistance, power[i]), work_->hard_duration[i]);
+    }
+    return charge;
+  }
+  // The hot loop, as columns: battery_current(), the power cut to what the matched load takes.
+  const auto count = static_cast<Eigen::Index>(power.size());
+  const Eigen::Map<const Eigen::ArrayXd> asked(power.data(), count);
+  const Eigen::Map<const Eigen::ArrayXd> duration(work_->hard_duration.data(), count);
+  const double square = voltage * voltage;
+  const double matched = 0.25 * square / resistance;
+  const auto given = asked.min(matched);
+  const auto root = (square - 4.0 * resistance * given).max(0.0).sqrt();
+  return others + (2.0 * given * duration / (voltage + root)).sum();
+}
+
+// Every point's power is fixed or rises with the voltage (pack and full duty give more), and the
+// current that a power takes rises with the power and falls with the voltage. So the power at
+// `high` drawn at `low` bounds the current above, and the power at `low` drawn at `high` below. The
+// current stops falling where the pack meets its matched load, E/(2 R): there the first bound may
+// be short by high/low and the second long by as much. Peukert's weight of s times a current is at
+// most s^k times (s >= 1), at least (s <= 1), its weight.
+ChargeLaw::Bounds ChargeLaw::bounds(double low, double high) const {
+  const double largest = motor_power(high) / limits_->efficiency + side_->accessories;
+  const bool matched = 4.0 * limits_->pack_resistance * largest >= low * low;
+  const double stretch =
+      matched ? std::pow(high / low, std::max(1.0, side_->pack->cell.peukert_exponent)) : 1.0;
+  Bounds result;
+  held_powers(high);
+  result.most = held_charge(low) * stretch;
+  held_powers(low);
+  result.least = held_charge(high) / stretch;
+  return result;
 }
 
 void ChargeLaw::add_shared_kinks(double low, double high, std::vector<double>& cuts) const {
@@ -329,29 +325,45 @@ bool ChargeLaw::crosses_reference(double low, double high) const {
   });
 }
 
+namespace {
+
+// Whether a few nodes of the window's own measure serve: see ride().
+bool is_smooth(const ChargeLaw& law, const ChargeWindow& window) {
+  const Pack& pack = *law.side().pack;
+  return window.whole && law.singularity() <= pack.series * pack.nodes_reach &&
+         law.follows(window.low) && !law.crosses_reference(window.low, window.high);
+}
+
+double smooth_integral(const ChargeLaw& law) {
+  const Pack& pack = *law.side().pack;
+  std::array<double, kMostChargeNodes> voltages{};
+  std::array<double, kMostChargeNodes> charges{};
+  const std::size_t count = pack.nodes.size();
+  for (std::size_t k = 0; k < count; ++k) voltages[k] = pack.series * pack.nodes[k].voltage;
+  law.followed({voltages.data(), count}, {charges.data(), count});
+  double sum = 0;
+  for (std::size_t k = 0; k < count; ++k) sum += pack.nodes[k].weight / charges[k];
+  return sum;
+}
+
+// The stretch in so many equal parts, each given to `use` with its states of charge.
+template <typename Use>
+void each_panel(const Stretch& part, int panels, const Use& use) {
+  const double width = part.high_charge - part.low_charge;
+  for (int panel = 0; panel < panels; ++panel) {
+    use(part.low_charge + width * panel / panels, part.low_charge + width * (panel + 1) / panels);
+  }
+}
+
+}  // namespace
+
 double inverse_charge_integral(ChargeLaw& law) {
   const Pack& pack = *law.side().pack;
-  const auto& curve = pack.cell.open_circuit;
-  // Below the cut-off the controller is off: what the window holds there moves nobody.
-  // The nudge keeps a level stretch at the very cut-off out in spite of the quotient's rounding.
-  const double cell_cut_off = law.side().low_voltage / pack.series * (1.0 + 1e-12);
-  const double cut_off = state_of_charge_above(curve, cell_cut_off);
-  const double empty = std::max(pack.cell.usable_to, cut_off);
-  if (!(empty < pack.cell.usable_from)) return 0.0;
-  const double low = pack.series * open_circuit_voltage(curve, empty);
-  const double high = pack.series * open_circuit_voltage(curve, pack.cell.usable_from);
-  double sum = 0;
-  const bool whole = empty == pack.cell.usable_to;
-  const bool smooth = law.singularity() <= pack.series * pack.nodes_reach;
-  if (whole && smooth && law.follows(low) && !law.crosses_reference(low, high)) {
-    std::array<double, kMostChargeNodes> voltages{};
-    std::array<double, kMostChargeNodes> charges{};
-    const std::size_t count = pack.nodes.size();
-    for (std::size_t k = 0; k < count; ++k) voltages[k] = pack.series * pack.nodes[k].voltage;
-    law.followed({voltages.data(), count}, {charges.data(), count});
-    for (std::size_t k = 0; k < count; ++k) sum += pack.nodes[k].weight / charges[k];
-    return sum;
-  }
+  const auto window = charge_window(pack, law.side().low_voltage);
+  if (!window) return 0.0;
+  if (is_smooth(law, *window)) return smooth_integral(law);
+  const double low = window->low;
+  const double high = window->high;
   law.split(low, high);
   // The window is cut at the kinks of the points that last longest, which weigh most. When they are
   // all that fall behind, one panel fills each gap; else panels as close as the rest's kinks need.
@@ -363,18 +375,31 @@ double inverse_charge_integral(ChargeLaw& law) {
   // Peukert's kinks are as many as points and weak, so they too are left to close panels.
   const bool at_kinks = law.hard_points() <= kMostCutPoints && !law.crosses_reference(low, high);
   std::ranges::sort(cuts);
-  const double window = pack.cell.usable_from - empty;
-  for (const Stretch& part : stretches(pack, empty, cuts)) {
-    const double width = part.high_charge - part.low_charge;
-    // Kinks lie as dense as voltages do, so a steep stretch takes as many panels as a wide one.
-    const double share =
-        std::max(width / window, (part.high_voltage - part.low_voltage) / (high - low));
-    const int panels = at_kinks ? 1 : static_cast<int>(std::ceil(kPanels * share));
-    for (int panel = 0; panel < panels; ++panel) {
+  double sum = 0;
+  for (const Stretch& part : stretches(pack, *window, cuts)) {
+    const int panels = at_kinks ? 1 : static_cast<int>(std::ceil(kPanels * window->share(part)));
+    each_panel(part, panels, [&](double from, double to) {
       sum += boost::math::quadrature::gauss<double, 7>::integrate(
-          [&](double charge) { return 1.0 / law.limited(part.voltage(charge)); },
-          part.low_charge + width * panel / panels, part.low_charge + width * (panel + 1) / panels);
-    }
+          [&](double charge) { return 1.0 / law.limited(part.voltage(charge)); }, from, to);
+    });
+  }
+  return sum;
+}
+
+std::optional<IntegralBounds> inverse_charge_bounds(ChargeLaw& law) {
+  const Pack& pack = *law.side().pack;
+  const auto window = charge_window(pack, law.side().low_voltage);
+  if (!window || is_smooth(law, *window)) return std::nullopt;
+  law.split(window->low, window->high);
+  constexpr double kPanels = 6;
+  IntegralBounds sum;
+  for (const Stretch& part : stretches(pack, *window, {})) {
+    const int panels = static_cast<int>(std::ceil(kPanels * window->share(part)));
+    each_panel(part, panels, [&](double from, double to) {
+      const ChargeLaw::Bounds charge = law.bounds(part.voltage(from), part.voltage(to));
+      sum.least += (to - from) / charge.most;
+      sum.most += (to - from) / charge.least;
+    });
   }
   return sum;
 }

@@ -2,12 +2,16 @@
 
 #include <array>
 #include <cstddef>
+#include <optional>
 #include <span>
 #include <vector>
 
 #include "model/ride.hpp"
 
 namespace sprocketry::model {
+
+// The range's quadrature leaves up to 1e-6; a bound stands back from it by this factor.
+inline constexpr double kRangeSlack = 1.0 + 3e-6;
 
 // Charge drawn per pass of a ride as a function of the open-circuit voltage E, Peukert's weight
 // included. The points' demands are those of `work`.
@@ -26,6 +30,12 @@ class ChargeLaw {
   void split(double low, double high);
   // The charge with each point that cannot be followed at its largest current; after split().
   [[nodiscard]] double limited(double voltage) const;
+  // Bounds in C of limited() for all voltages between two (V, inside those of split()).
+  struct Bounds {
+    double least = 0;
+    double most = 0;
+  };
+  [[nodiscard]] Bounds bounds(double low, double high) const;
   // How many points fall behind somewhere; after split().
   [[nodiscard]] std::size_t hard_points() const { return work_->hard_current.size(); }
   // Add the voltages in (low, high) at which limited() has a kink: those that many points share,
@@ -57,8 +67,10 @@ class ChargeLaw {
              std::span<const double> voltages, std::span<double> charges) const;
   // Charge of the points that are always followed, from their values at Chebyshev nodes.
   [[nodiscard]] double easy_charge(double voltage) const;
-  // The pack's current at each hard point, into work.drawn; `most` is the motor power it gives.
-  void held_currents(double voltage, double most) const;
+  // What each hard point takes from the pack at a voltage, into work.held_pack_power; and the
+  // charge of one pass at a voltage with these.
+  void held_powers(double voltage) const;
+  [[nodiscard]] double held_charge(double voltage) const;
   // Full-duty and battery limit of a hard point.
   [[nodiscard]] double duty_limit(std::size_t hard, double voltage) const;
   [[nodiscard]] double battery_limit(std::size_t hard, double motor_power) const;
@@ -79,5 +91,13 @@ class ChargeLaw {
 // Integral over the usable window, as far as the open-circuit voltage lies above the cut-off, of
 // 1/charge d soc, in 1/C. See ride().
 double inverse_charge_integral(ChargeLaw& law);
+
+// Bounds of that integral in 1/C, at about an eighth of the work; nothing where the integral itself
+// is as quick or there is no window.
+struct IntegralBounds {
+  double least = 0;
+  double most = 0;
+};
+std::optional<IntegralBounds> inverse_charge_bounds(ChargeLaw& law);
 
 }  // namespace sprocketry::model

@@ -237,6 +237,18 @@ double ride_range(const RideColumns& columns, const DriveLimits& d, const Gearin
   return std::isfinite(range) ? range : kNone;
 }
 
+std::optional<RangeBounds> ride_range_bounds(const RideColumns& columns, const DriveLimits& d,
+                                             const Gearing& g, const Rolling& rolling,
+                                             const PackSide& side, RideWork& work) {
+  ChargeLaw law(d, rolling.largest_force, g, side, work);
+  const auto bounds = inverse_charge_bounds(law);
+  if (!bounds) return std::nullopt;
+  const double reach = side.pack->capacity * columns.distance;
+  const RangeBounds result{reach * bounds->least / kRangeSlack, reach * bounds->most * kRangeSlack};
+  if (!std::isfinite(result.most)) return std::nullopt;
+  return result;
+}
+
 RideResult ride(const RideColumns& columns, const DriveLimits& d, const Gearing& g,
                 const Rolling& rolling, const PackSide& side, RideWork& work) {
   RideResult result = ride_currents(columns, d, g, rolling, side, work);

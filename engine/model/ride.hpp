@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "model/charge_series.hpp"
@@ -54,6 +55,7 @@ struct RideWork {
   std::vector<double> hard_current;
   std::vector<double> hard_power;
   std::vector<double> hard_duration;
+  std::vector<double> held_pack_power;  // W, what the pack gives each of them at some voltage
 };
 
 // What the pack is asked: current and voltage laws over the state of charge.
@@ -100,5 +102,15 @@ RideResult ride_currents(const RideColumns& columns, const DriveLimits& limits,
                          RideWork& work);
 double ride_range(const RideColumns& columns, const DriveLimits& limits, const Gearing& gearing,
                   const Rolling& rolling, const PackSide& pack, RideWork& work);
+
+// Bounds in m of what ride_range() gives, its quadrature's error included, for a search that can
+// often do without the range itself. Nothing where the range is as quick or has none.
+struct RangeBounds {
+  double least = 0;
+  double most = 0;
+};
+std::optional<RangeBounds> ride_range_bounds(const RideColumns& columns, const DriveLimits& limits,
+                                             const Gearing& gearing, const Rolling& rolling,
+                                             const PackSide& pack, RideWork& work);
 
 }  // namespace sprocketry::model

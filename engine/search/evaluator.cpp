@@ -45,6 +45,7 @@ void Evaluator::take(const PreparedLevel& level, const DriveOption& drive, doubl
   build_ = model::make_build(level.level, drive.gearing,
                              make_rolling(*setup_, parts_.motor->model, metrics_.mass));
   present_ = 0;
+  range_bounded_ = false;
 }
 
 void Evaluator::ensure(unsigned wanted) {
@@ -77,11 +78,41 @@ void Evaluator::set_charger(const PreparedLevel& level, const DriveOption& drive
   metrics_.charge_time = charge_time(*parts_.pack, charger.part);
 }
 
+const std::optional<model::RangeBounds>& Evaluator::range_bounds() {
+  if (!range_bounded_) {
+    ensure(spec::figures::kRide);
+    range_bounds_ = model::bound_range(setup_->questions, build_, ride_work_);
+    range_bounded_ = true;
+  }
+  return range_bounds_;
+}
+
+std::optional<bool> Evaluator::settled_by_range_bounds(const rules::Check& check,
+                                                       const rules::Context& context) {
+  // Of a rule that a best case may decide, a range at least this long holds what this one holds.
+  if (check.rule->reads != spec::figures::kRange || !check.rule->best_case) return std::nullopt;
+  if ((present_ & spec::figures::kRange) != 0 || !range_bounds()) return std::nullopt;
+  double& range = metrics_.performance.range;
+  const auto holds_at = [&](double bound) {
+    range = bound;
+    const rules::Finding finding = check.rule->check(context, check.item);
+    range = model::kNone;
+    return finding.unchecked() || finding.holds();
+  };
+  if (holds_at(range_bounds_->least)) return true;
+  if (!holds_at(range_bounds_->most)) return false;
+  return std::nullopt;
+}
+
 std::optional<std::size_t> Evaluator::first_failure(const std::vector<rules::Check>& checks,
                                                     const PreparedLevel& level,
                                                     const DriveOption& drive) {
   const rules::Context context{*setup_->requirement, parts_, drive.run, metrics_, level.torque};
   for (const rules::Check& check : checks) {
+    if (const auto holds = settled_by_range_bounds(check, context)) {
+      if (!*holds) return check.index;
+      continue;
+    }
     ensure(check.rule->reads);
     const rules::Finding finding = check.rule->check(context, check.item);
     if (!finding.unchecked() && !finding.holds()) return check.index;
@@ -101,6 +132,18 @@ const spec::Metrics& Evaluator::objectives(const PreparedLevel& level, const Dri
   metrics_.charge_time = charge_time;
   ensure(setup_->objective_figures);
   return metrics_;
+}
+
+const spec::Metrics* Evaluator::hoped_objectives(const PreparedLevel& level,
+                                                 const DriveOption& drive, Money charger_price,
+                                                 double charge_time) {
+  const unsigned wanted = setup_->objective_figures;
+  if ((wanted & spec::figures::kRange) == 0 || !range_bounds()) return nullptr;
+  metrics_.price = level.price + drive.price + charger_price;
+  metrics_.charge_time = charge_time;
+  ensure(wanted & ~spec::figures::kRange);
+  metrics_.performance.range = range_bounds_->most;
+  return &metrics_;
 }
 
 std::optional<std::size_t> Evaluator::riding_fail(const PreparedLevel& level,

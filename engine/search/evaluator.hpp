@@ -33,6 +33,10 @@ class Evaluator {
   // metrics that do are those of `charger_price` and `charge_time` (s).
   const spec::Metrics& objectives(const PreparedLevel& level, const DriveOption& drive,
                                   Money charger_price, double charge_time);
+  // The same with the range at an upper bound, where that is quicker to have than the range itself;
+  // null where it is not, or where no objective reads the range.
+  const spec::Metrics* hoped_objectives(const PreparedLevel& level, const DriveOption& drive,
+                                        Money charger_price, double charge_time);
   // The index of the first speed or heat rule that rejects what was taken up, or nothing.
   std::optional<std::size_t> riding_fail(const PreparedLevel& level, const DriveOption& drive);
   // The first demand that rejects the combination with a charger of that mass, or nothing; then the
@@ -55,6 +59,11 @@ class Evaluator {
                    const ChargerOption& charger);
   // Computes the portions of `figures` that are not there yet.
   void ensure(unsigned figures);
+  // Whether the range's bounds alone tell that a check holds, or that it does not; nothing where
+  // the range itself is needed, or is as quick, or is there.
+  std::optional<bool> settled_by_range_bounds(const rules::Check& check,
+                                              const rules::Context& context);
+  const std::optional<model::RangeBounds>& range_bounds();
   std::optional<std::size_t> first_failure(const std::vector<rules::Check>& checks,
                                            const PreparedLevel& level, const DriveOption& drive);
 
@@ -63,6 +72,8 @@ class Evaluator {
   model::RideWork ride_work_;
   std::vector<model::RideWork> cruise_works_;
   unsigned present_ = 0;  // figures of the build at hand
+  bool range_bounded_ = false;
+  std::optional<model::RangeBounds> range_bounds_;  // once range_bounded_
   spec::Metrics metrics_;
   rules::Selection parts_;
   model::Build build_;

@@ -98,49 +98,106 @@ void evaluate_drive(const Setup& setup, const Space& space, const Compatible& co
   }
 }
 
+namespace {
+
+// Whether a member dominates these figures, and so whatever is nowhere better.
+bool is_dominated(const Setup& setup, Shade& shade, const spec::Metrics& metrics) {
+  const Member member = make_member(setup, metrics, {});
+  return has_all(setup, member) && shade.dominated(member.objectives.data());
+}
+
+// One drive of a level with the chargers of a group, which share all but price and charge time.
+class GroupOfChargers {
+ public:
+  GroupOfChargers(const Setup& setup, const Space& space, const LevelWork& level,
+                  const DriveOption& option, std::uint32_t drive, Evaluator& evaluator,
+                  Shade& shade, Findings& findings)
+      : setup_(&setup),
+        space_(&space),
+        level_(&level),
+        option_(&option),
+        drive_(drive),
+        evaluator_(&evaluator),
+        shade_(&shade),
+        findings_(&findings) {}
+
+  void run(const ChargerGroup& group) {
+    const PreparedLevel& prepared = level_->prepared;
+    evaluator_->take(prepared, *option_, group.carried_mass);
+    const spec::Metrics* best =
+        evaluator_->hoped_objectives(prepared, *option_, group.least_price, group.least_time);
+    hoped_ = best != nullptr;
+    if (!hoped_) {
+      best = &evaluator_->objectives(prepared, *option_, group.least_price, group.least_time);
+    }
+    if (is_dominated(*setup_, *shade_, *best)) {
+      findings_->pruned += group.chargers.size();
+      return;
+    }
+    auto failed = evaluator_->strength_fail(prepared, *option_);
+    if (!failed) failed = evaluator_->riding_fail(prepared, *option_);
+    if (failed) {
+      findings_->rejected[*failed] += group.chargers.size();
+      return;
+    }
+    offered_.reset();
+    for (const std::uint32_t charger : group.chargers) run(charger);
+  }
+
+ private:
+  void run(std::uint32_t charger) {
+    const ChargerOption& option = space_->chargers[charger];
+    if (offered_ && is_beaten_by_offered(option)) {
+      ++findings_->pruned;
+      return;
+    }
+    if (const auto missed = evaluator_->demands_fail(level_->prepared, *option_, option)) {
+      ++findings_->rejected[*missed];
+      return;
+    }
+    // What was only hoped to be better than the members is now known.
+    if (hoped_ && is_dominated(*setup_, *shade_, evaluator_->metrics())) {
+      ++findings_->pruned;
+      return;
+    }
+    ++findings_->evaluated;
+    offered_ = make_member(*setup_, evaluator_->metrics(), {level_->index, charger, drive_});
+    findings_->offer(*offered_);
+  }
+
+  // Whether the member of a cheaper charger dominates this one.
+  bool is_beaten_by_offered(const ChargerOption& option) {
+    const PreparedLevel& prepared = level_->prepared;
+    Member next =
+        make_member(*setup_,
+                    evaluator_->objectives(prepared, *option_, option.price,
+                                           charge_time(*prepared.parts.pack, option.part)),
+                    {});
+    const std::size_t count = setup_->objectives.size();
+    next.objectives = improved(next.objectives.data(), count, shade_->share());
+    return has_all(*setup_, next) && dominates(*offered_, next, count);
+  }
+
+  const Setup* setup_;
+  const Space* space_;
+  const LevelWork* level_;
+  const DriveOption* option_;
+  std::uint32_t drive_;
+  Evaluator* evaluator_;
+  Shade* shade_;
+  Findings* findings_;
+  bool hoped_ = false;  // the group's range was bounded only
+  std::optional<Member> offered_;
+};
+
+}  // namespace
+
 void evaluate_undominated(const Setup& setup, const Space& space, const Compatible& compatible,
                           const LevelWork& level, std::uint32_t drive, Evaluator& evaluator,
                           Shade& shade, Findings& findings) {
   const DriveOption& option = compatible.drives[drive];
-  for (const ChargerGroup& group : level.groups) {
-    evaluator.take(level.prepared, option, group.carried_mass);
-    const Member best = make_member(
-        setup, evaluator.objectives(level.prepared, option, group.least_price, group.least_time),
-        {});
-    if (has_all(setup, best) && shade.dominated(best.objectives.data())) {
-      findings.pruned += group.chargers.size();
-      continue;
-    }
-    auto failed = evaluator.strength_fail(level.prepared, option);
-    if (!failed) failed = evaluator.riding_fail(level.prepared, option);
-    if (failed) {
-      findings.rejected[*failed] += group.chargers.size();
-      continue;
-    }
-    std::optional<Member> offered;
-    for (const std::uint32_t h : group.chargers) {
-      const ChargerOption& charger = space.chargers[h];
-      if (offered) {
-        Member next =
-            make_member(setup,
-                        evaluator.objectives(level.prepared, option, charger.price,
-                                             charge_time(*level.prepared.parts.pack, charger.part)),
-                        {});
-        next.objectives = improved(next.objectives.data(), setup.objectives.size(), shade.share());
-        if (has_all(setup, next) && dominates(*offered, next, setup.objectives.size())) {
-          ++findings.pruned;
-          continue;
-        }
-      }
-      if (const auto missed = evaluator.demands_fail(level.prepared, option, charger)) {
-        ++findings.rejected[*missed];
-        continue;
-      }
-      ++findings.evaluated;
-      offered = make_member(setup, evaluator.metrics(), {level.index, h, drive});
-      findings.offer(*offered);
-    }
-  }
+  GroupOfChargers chargers(setup, space, level, option, drive, evaluator, shade, findings);
+  for (const ChargerGroup& group : level.groups) chargers.run(group);
 }
 
 }  // namespace sprocketry::search

@@ -121,11 +121,16 @@ RandomRide random_ride(Dice& dice) {
   return r;
 }
 
+PackSide pack_side(const RandomRide& r) {
+  const RandomBike& b = r.bike;
+  return {&b.pack, cut_off_voltage(b.controller, b.pack),
+          stated_battery_limit(b.controller, b.pack, b.ceiling), r.accessories};
+}
+
 RideResult engine_ride(const RandomRide& r, const RideDemand& demand, RideWork& work) {
   const RandomBike& b = r.bike;
-  const PackSide side{&b.pack, cut_off_voltage(b.controller, b.pack),
-                      stated_battery_limit(b.controller, b.pack, b.ceiling), r.accessories};
-  return ride(ride_columns(demand, b.rolling.air), b.limits(), b.gear, b.rolling, side, work);
+  return ride(ride_columns(demand, b.rolling.air), b.limits(), b.gear, b.rolling, pack_side(r),
+              work);
 }
 
 TEST(Ride, CarriesOutTheDesignsTextAtOneStateOfCharge) {
@@ -265,6 +270,56 @@ TEST(Range, OfALongRideThatFallsBehindOftenIsThatOfEqualSteps) {
     if (work.hard_current.size() > 24) ++often;
   }
   EXPECT_GE(often, 20);
+}
+
+// A ride that falls behind now and then, of a pack that may be so weak that it is loaded up to its
+// matched load, of a cell that may weigh currents, in a window that may be narrow.
+RandomRide random_hard_ride(Dice& dice) {
+  RandomRide r = random_ride(dice);
+  r.profile = random_profile(dice, 60);
+  Cell& cell = r.bike.pack.cell;
+  if (dice.chance(0.3)) r.bike.pack.resistance *= dice.between(2.0, 12.0);
+  const bool spent = dice.chance(0.2);
+  if (spent) {
+    // Nothing but its own resistance limits the pack.
+    r.bike.pack.resistance *= dice.between(5.0, 60.0);
+    cell.empty_voltage *= 0.01;
+    r.bike.pack.empty_voltage = r.bike.pack.series * cell.empty_voltage;
+    r.bike.pack.current_limit = r.bike.controller.battery_current = 1e4;
+    r.bike.controller.min_voltage = 0.1;
+  }
+  if (dice.chance(0.3)) {
+    cell.peukert_exponent = dice.between(1.03, 1.3);
+    cell.rated_hours = dice.between(1.0, 20.0);
+  }
+  if (dice.chance(0.5)) {
+    cell.usable_from = dice.between(0.3, 1.0);
+    cell.usable_to = cell.usable_from - dice.between(0.005, 0.25);
+  }
+  if (!spent && dice.chance(0.5)) r.bike.ceiling = dice.between(20.0, 150.0);
+  return r;
+}
+
+TEST(Range, LiesBetweenItsBounds) {
+  Dice dice(47);
+  RideWork work;
+  int bounded = 0;
+  int close = 0;
+  for (int i = 0; i < 3000; ++i) {
+    SCOPED_TRACE(i);
+    const RandomRide r = random_hard_ride(dice);
+    const RandomBike& b = r.bike;
+    const double range = engine_ride(r, reduce(r.profile), work).range;
+    const auto bounds = ride_range_bounds(ride_columns(reduce(r.profile), b.rolling.air),
+                                          b.limits(), b.gear, b.rolling, pack_side(r), work);
+    if (!bounds) continue;
+    EXPECT_LE(bounds->least, range);
+    EXPECT_GE(bounds->most, range);
+    ++bounded;
+    close += bounds->most <= 1.1 * bounds->least ? 1 : 0;
+  }
+  EXPECT_GE(bounded, 1000);
+  EXPECT_GE(close, bounded * 3 / 4);
 }
 
 TEST(Range, EndsAtTheCutOffHoweverFarTheWindowReaches) {
