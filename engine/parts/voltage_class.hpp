@@ -10,4 +10,7 @@ namespace sprocketry::parts {
 // nothing otherwise. Common practice, no source.
 std::optional<double> voltage_class(std::span<const double> classes, double nominal_voltage);
 
+// The classes that the trade sells packs by, in V, ascending. Common practice, no source.
+std::span<const double> trade_voltage_classes();
+
 }  // namespace sprocketry::parts

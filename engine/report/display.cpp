@@ -39,13 +39,26 @@ std::string plain(double value, int decimals) {
   return text;
 }
 
-// Both in the unit that is shown.
+constexpr int kMostDecimals = 6;
+
+// So many decimals, at least, as show that two values differ.
+int decimals_apart(double value, double other, int decimals) {
+  while (value != other && decimals < kMostDecimals &&
+         plain(value, decimals) == plain(other, decimals)) {
+    ++decimals;
+  }
+  return decimals;
+}
+
+std::string with_unit(std::string number, const std::string& symbol) {
+  return symbol.empty() ? number : number + " " + symbol;
+}
+
+// Both in the unit that is shown. More than the usual two decimals only where these would show both
+// alike.
 std::string told_apart(double value, double other, const std::string& symbol) {
-  const double apart = value - other;
-  // More than the usual two decimals only where these would show both alike.
-  int decimals = decimals_for_margin(apart);
-  while (apart != 0 && decimals < 6 && plain(value, decimals) == plain(other, decimals)) ++decimals;
-  return plain(value, decimals) + (symbol.empty() ? "" : " " + symbol);
+  const int decimals = decimals_apart(value, other, decimals_for_margin(value - other));
+  return with_unit(plain(value, decimals), symbol);
 }
 
 std::string margin_text(const rules::Row& row, const DisplayUnit& unit, int decimals) {
@@ -115,6 +128,31 @@ std::string beside(double value, double other, rules::Unit unit,
                    const spec::Requirement& requirement) {
   const DisplayUnit as = unit_of(unit, requirement);
   return told_apart(value * as.factor, other * as.factor, as.symbol);
+}
+
+std::string giving_way(double value, double limit, rules::Unit unit,
+                       const spec::Requirement& requirement) {
+  const DisplayUnit as = unit_of(unit, requirement);
+  const double exact = value * as.factor;
+  const double asked = limit * as.factor;
+  const int decimals = decimals_apart(exact, asked, decimals_for_margin(exact - asked));
+  const double scale = std::pow(10.0, decimals);
+  // A decimal number in binary may lie a hair beside itself.
+  const double slack = 1e-12 * std::abs(exact) * scale;
+  const double steps =
+      exact < asked ? std::floor(exact * scale + slack) : std::ceil(exact * scale - slack);
+  return with_unit(plain(steps / scale, decimals), as.symbol);
+}
+
+void Figures::add(double value) {
+  const double next = value * shown_.factor;
+  for (const double other : values_) decimals_ = decimals_apart(next, other, decimals_);
+  values_.push_back(next);
+}
+
+std::string Figures::text(double value) const {
+  if (std::isnan(value)) return "never";
+  return with_unit(rounded(value * shown_.factor, decimals_), shown_.unit);
 }
 
 std::string row_text(const rules::Row& row, const spec::Requirement& requirement) {

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "rules/rule.hpp"
 #include "spec/metrics.hpp"
@@ -37,6 +38,26 @@ std::string shown_value(const Shown& shown, double value);
 std::string beside(double value, double other, const Shown& shown);
 std::string beside(double value, double other, rules::Unit unit,
                    const spec::Requirement& requirement);
+
+// What a demand of `limit` would have to be written as to let `value` through: beside() rounded
+// away from the limit, so that who writes it does not miss the value by a rounding. Both in the
+// rule's output unit.
+std::string giving_way(double value, double limit, rules::Unit unit,
+                       const spec::Requirement& requirement);
+
+// Figures of one kind that stand near each other, in the output unit: with as many decimals, at
+// least the usual ones of the metric, as tell apart those that differ, and the unit.
+class Figures {
+ public:
+  explicit Figures(const Shown& shown) : shown_(shown), decimals_(shown.decimals) {}
+  void add(double value);
+  [[nodiscard]] std::string text(double value) const;
+
+ private:
+  Shown shown_;
+  int decimals_;
+  std::vector<double> values_;  // in the unit that is shown
+};
 
 // "charger current: 15 A, limit 50 A, 35 A inside", in the requirement's units.
 std::string row_text(const rules::Row& row, const spec::Requirement& requirement);

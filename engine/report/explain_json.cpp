@@ -26,6 +26,7 @@ void write_relaxation(JsonWriter& json, const search::Relaxation& r, const searc
   r.row ? json.value(r.row->limit) : json.null();
   json.key("value");
   r.row ? json.value(r.row->value) : json.null();
+  if (r.grade) json.member("grade_percent", 100.0 * *r.grade);
   json.key("design");
   r.design ? json.value(rules::design_id(search::selection(space, *r.design))) : json.null();
   json.end_object();
@@ -97,6 +98,7 @@ void write_gain(JsonWriter& json, std::string_view name, const search::Gain& gai
   json.begin_object(Layout::kLine);
   json.member("demanded", gain.demanded);
   json.member("reached", gain.reached);
+  if (gain.grade) json.member("grade_percent", 100.0 * *gain.grade);
   json.member("design", rules::design_id(search::selection(space, gain.design)));
   json.end_object();
 }

@@ -1,7 +1,9 @@
 #include <algorithm>
+#include <cmath>
 #include <span>
 #include <sstream>
 
+#include "parts/voltage_class.hpp"
 #include "report/cautions.hpp"
 #include "report/display.hpp"
 #include "report/explain_report.hpp"
@@ -62,15 +64,35 @@ std::string shortfall(const std::string& who, const rules::Check& demand, const 
   }
   const std::string verb = row.value < row.limit ? " reaches " : " keeps to ";
   return who + verb + beside(row.limit, row.value, unit, requirement) + name + "the best is " +
-         beside(row.value, row.limit, unit, requirement);
+         giving_way(row.value, row.limit, unit, requirement);
 }
 
 using Rows = std::span<const search::VoltageReach>;
 
-std::string packs_between(double from, double to) {
-  const std::string low = volts(from);
-  const std::string high = volts(to);
-  return low == high ? "no " + low + " V pack" : "no pack of " + low + " to " + high + " V";
+// The class of the trade that a rider takes a pack for ("a 48 V pack"): those that the requirement
+// chooses among, or the usual ones.
+std::optional<double> class_of(const search::VoltageReach& v,
+                               const spec::Requirement& requirement) {
+  const auto& chosen = requirement.choose.pack.voltage_classes;
+  return chosen ? parts::voltage_class(*chosen, v.voltage)
+                : parts::voltage_class(parts::trade_voltage_classes(), v.voltage);
+}
+
+// "no 48 V pack" where all packs of the class fall short; else by their nominal voltages, because a
+// 51.2 V pack is a 48 V pack too.
+std::string packs_between(Rows all, std::size_t begin, std::size_t end,
+                          const spec::Requirement& requirement) {
+  const auto low = class_of(all[begin], requirement);
+  const auto high = class_of(all[end - 1], requirement);
+  const bool cut = (begin > 0 && class_of(all[begin - 1], requirement) == low) ||
+                   (end < all.size() && class_of(all[end], requirement) == high);
+  if (low && high && !cut) {
+    return *low == *high ? "no " + volts(*low) + " V pack"
+                         : "no pack of " + volts(*low) + " to " + volts(*high) + " V";
+  }
+  const std::string from = volts(all[begin].voltage);
+  const std::string to = volts(all[end - 1].voltage);
+  return "no pack of " + (from == to ? from : from + " to " + to) + " V nominal";
 }
 
 // One sentence on neighbouring voltages that all fall short.
@@ -95,7 +117,7 @@ void write_reach_of(std::ostream& out, const search::Reach& reach, const search:
     std::size_t end = i;
     while (end < all.size() && short_of(all[end])) ++end;
     if (end > i) {
-      write_shortfall(out, packs_between(all[i].voltage, all[end - 1].voltage), reach.demand,
+      write_shortfall(out, packs_between(all, i, end, requirement), reach.demand,
                       all.subspan(i, end - i), space, requirement);
     }
     i = std::max(end, i + 1);
@@ -116,34 +138,47 @@ void write_reach(std::ostream& out, const search::Explanation& e, const search::
       << text.str();
 }
 
-// "must range, limit 60 km. The first gain comes at 59.3 km: price 2850 EUR. ..."
-std::string binding_text(const search::Binding& b, const search::End& end,
-                         const spec::Requirement& requirement) {
-  const Shown aim = shown(*end.aim, requirement);
-  const rules::Unit unit = b.demand.rule->unit;
-  const auto demanded = [&](const search::Gain& gain) {
-    return beside(gain.demanded, b.limit, unit, requirement);
-  };
-  const auto reached = [&](const search::Gain& gain) {
-    return beside(gain.reached, end.value, aim);
-  };
-  std::string text = name_of(b.demand, requirement) + ", limit " +
-                     beside(b.limit, b.first.demanded, unit, requirement) +
-                     ". The first gain comes at " + demanded(b.first) + ": " + reached(b.first) +
-                     ". Giving way by " + beside(b.unit, 0, unit, requirement) + " buys ";
-  text += b.once ? reached(*b.once) : "nothing";
-  if (b.dropped.reached == b.first.reached) return text + "; more buys no more.";
-  return text + "; without the demand, at " + demanded(b.dropped) + ": " + reached(b.dropped) + ".";
+// What a demand would have to be written as. A climb is judged by its force but written as a grade.
+std::string demanded_text(const rules::Check& demand, double value, double limit,
+                          std::optional<double> grade, const spec::Requirement& requirement) {
+  if (!grade) return giving_way(value, limit, demand.rule->unit, requirement);
+  return rounded(std::floor(1000.0 * *grade) / 10.0, 1) + " %";
 }
 
-// With as many decimals as tell it from what the demands' first steps buy.
-std::string best_text(const search::End& end, const Shown& aim) {
-  std::string text = shown_value(aim, end.value) + (aim.unit.empty() ? "" : " " + aim.unit);
+std::string limit_text(const rules::Check& demand, double limit, double value,
+                       std::optional<double> grade, const spec::Requirement& requirement) {
+  if (!grade) return beside(limit, value, demand.rule->unit, requirement);
+  return rounded(100.0 * requirement.must.climbs[demand.item].grade, 1) + " %";
+}
+
+// "must range, limit 60 km. The first gain comes at 59.3 km: price 2850 EUR. ..."
+std::string binding_text(const search::Binding& b, const Figures& aim,
+                         const spec::Requirement& requirement) {
+  const rules::Unit unit = b.demand.rule->unit;
+  const auto demanded = [&](const search::Gain& gain) {
+    return demanded_text(b.demand, gain.demanded, b.limit, gain.grade, requirement);
+  };
+  std::string text = name_of(b.demand, requirement) + ", limit " +
+                     limit_text(b.demand, b.limit, b.first.demanded, b.first.grade, requirement) +
+                     ". The first gain comes at " + demanded(b.first) + ": " +
+                     aim.text(b.first.reached) + ". Giving way by " +
+                     beside(b.unit, 0, unit, requirement) + " buys ";
+  text += b.once ? aim.text(b.once->reached) : "nothing";
+  if (b.dropped.reached == b.first.reached) return text + "; more buys no more.";
+  return text + "; without the demand, at " + demanded(b.dropped) + ": " +
+         aim.text(b.dropped.reached) + ".";
+}
+
+// All figures of an aim that its end names.
+Figures figures_of(const search::End& end, const Shown& aim) {
+  Figures figures(aim);
+  figures.add(end.value);
   for (const search::Binding& b : end.binding) {
-    const std::string finer = beside(end.value, b.first.reached, aim);
-    if (finer.size() > text.size()) text = finer;
+    figures.add(b.first.reached);
+    if (b.once) figures.add(b.once->reached);
+    figures.add(b.dropped.reached);
   }
-  return text;
+  return figures;
 }
 
 void write_ends(std::ostream& out, const search::Explanation& e, const search::Space& space,
@@ -153,13 +188,14 @@ void write_ends(std::ostream& out, const search::Explanation& e, const search::S
          "held):\n";
   for (const search::End& end : e.ends) {
     const Shown aim = shown(*end.aim, requirement);
-    out << "  " << aim.label << ' ' << best_text(end, aim) << "\n    with "
+    const Figures figures = figures_of(end, aim);
+    out << "  " << aim.label << ' ' << figures.text(end.value) << "\n    with "
         << id_of(space, end.design) << '\n';
     if (end.binding.empty()) {
       out << "    no demand alone: the parts and the rules hold it, or several demands at once\n";
     }
     for (const search::Binding& b : end.binding) {
-      out << wrapped(binding_text(b, end, requirement), "    ");
+      out << wrapped(binding_text(b, figures, requirement), "    ");
     }
   }
 }
@@ -171,8 +207,11 @@ void write_relaxations(std::ostream& out, const search::Explanation& e, const se
   std::string helpless;
   for (const search::Relaxation& r : e.relaxations) {
     if (r.row) {
-      out << "  " << row_text(*r.row, requirement) << '\n'
-          << "    with " << id_of(space, *r.design) << '\n';
+      out << "  " << name_of(r.demand, requirement) << ": "
+          << demanded_text(r.demand, r.row->value, r.row->limit, r.grade, requirement)
+          << " instead of "
+          << limit_text(r.demand, r.row->limit, r.row->value, r.grade, requirement) << "\n    with "
+          << id_of(space, *r.design) << '\n';
     } else {
       helpless += (helpless.empty() ? "" : ", ") + name_of(r.demand, requirement);
     }

@@ -125,7 +125,7 @@ constexpr std::array kRules = {
          at_speed<&Demands::cruise_range>, true},
     Rule{"must climbs", kStage, Kind::kReject, Unit::kNewton, spec::figures::kRide, kAsked,
          "it has the force for the climb, for that long", each<&Demands::climbs>, climbs,
-         at_speed<&Demands::climbs>, true},
+         climb_text, true},
     Rule{"must hill_start", kStage, Kind::kReject, Unit::kPercent, spec::figures::kStartGrade,
          kAsked, "it starts on this grade", when_given<&Demands::hill_start_grade>, hill_start,
          nullptr, true},

@@ -74,7 +74,7 @@ std::string cruise_about(const spec::Requirement& r, std::size_t item) {
   return speed_text(r, r.cruise[item]);
 }
 std::string climb_about(const spec::Requirement& r, std::size_t item) {
-  return "climb at " + speed_text(r, r.must.climbs[item].speed);
+  return "climb at " + climb_text(r, item);
 }
 
 constexpr std::array kRules = {

@@ -112,14 +112,30 @@ Row make_row(const Check& check, const Context& context) {
   return row;
 }
 
-std::string speed_text(const spec::Requirement& requirement, double speed) {
-  const auto& symbol = requirement.units.speed;
-  const double value = units::in_unit(speed, units::Dimension::kSpeed, symbol);
-  // A default in the other system would show a dozen digits.
+namespace {
+
+// With one decimal where it has any: a default in the other system would show a dozen digits.
+std::string short_text(double value) {
   char buffer[32];
   const auto end =
       std::to_chars(std::begin(buffer), std::end(buffer), std::round(value * 10.0) / 10.0);
-  return std::string(std::begin(buffer), end.ptr) + ' ' + std::string(symbol);
+  return {std::begin(buffer), end.ptr};
+}
+
+}  // namespace
+
+std::string speed_text(const spec::Requirement& requirement, double speed) {
+  const auto& symbol = requirement.units.speed;
+  return short_text(units::in_unit(speed, units::Dimension::kSpeed, symbol)) + ' ' +
+         std::string(symbol);
+}
+
+std::string climb_text(const spec::Requirement& requirement, std::size_t item) {
+  const auto& climbs = requirement.must.climbs;
+  const spec::Climb& climb = climbs[item];
+  std::string text = speed_text(requirement, climb.speed);
+  if (std::ranges::count(climbs, climb.speed, &spec::Climb::speed) == 1) return text;
+  return text + ", " + short_text(100.0 * climb.grade) + " %, " + short_text(climb.duration) + " s";
 }
 
 }  // namespace sprocketry::rules

@@ -149,4 +149,7 @@ Row make_row(const Check& check, const Context& context);
 // "40 km/h" in the units of the requirement.
 std::string speed_text(const spec::Requirement& requirement, double speed);
 
+// What tells one of must.climbs from the others: its speed ("15 km/h"), and where others have the
+// same, its grade and how long it takes ("15 km/h, 12 %, 120 s").
+std::string climb_text(const spec::Requirement& requirement, std::size_t item);
 }  // namespace sprocketry::rules

@@ -1,6 +1,7 @@
 #include "search/explain.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <iterator>
 
 #include "search/hitting_set.hpp"
@@ -40,6 +41,24 @@ std::vector<Reach> reach(const Question& q, const Tally& tally) {
   return result;
 }
 
+// The steepest grade (tan) that a design has the force for at the speed of the climb that a demand
+// asks for; nothing for other demands. Wind and drag do not depend on the grade, the rest of the
+// resistance is what grade_from_force() solves.
+std::optional<double> climbed_grade(const Question& q, const rules::Check& demand,
+                                    const Combination& design) {
+  if (demand.rule->name != "must climbs") return std::nullopt;
+  const Design whole = evaluate_design(q.setup, q.space, design);
+  const spec::Climb& climb = q.setup.requirement->must.climbs[demand.item];
+  const model::Rolling r = make_rolling(q.setup, whole.parts.motor->model, whole.metrics.mass);
+  const double needed = model::road_force(r.load, r.air, r.mass, climb.grade, climb.speed);
+  const double margin = whole.metrics.performance.climbs[demand.item].force_margin;
+  const double other =
+      model::road_force({0.0, r.load.linear, r.load.drag_area}, r.air, r.mass, 0.0, climb.speed);
+  const double grade =
+      model::grade_from_force(r.load.rolling_resistance, r.mass, needed + margin, other);
+  return std::isfinite(grade) ? std::optional(grade) : std::nullopt;
+}
+
 std::vector<Relaxation> relaxations(const Question& q, const Tally& tally) {
   std::vector<Relaxation> result;
   for (std::size_t d = 0; d < q.demands.size(); ++d) {
@@ -48,6 +67,7 @@ std::vector<Relaxation> relaxations(const Question& q, const Tally& tally) {
     if (!tally.nearest[d]) continue;
     next.design = tally.nearest[d]->design;
     next.row = row_of(q, q.demands[d], *next.design);
+    next.grade = climbed_grade(q, q.demands[d], *next.design);
   }
   return result;
 }
@@ -94,6 +114,7 @@ double one_unit(const rules::Rule& rule, const spec::DisplayUnits& units) {
 // Turns steps in the search's terms into what is printed.
 struct Reading {
   const Question& q;
+  const rules::Check& demand;
   const spec::MetricInfo& aim;
   rules::Sense sense;
   const rules::UnitInfo& unit;
@@ -107,7 +128,8 @@ struct Reading {
     return aim.better == spec::Better::kLower ? value : -value;
   }
   [[nodiscard]] Gain gain(const Tradeoff& step) const {
-    return {demanded(step.demand), reached(step.aim), step.design};
+    return {demanded(step.demand), reached(step.aim), step.design,
+            climbed_grade(q, demand, step.design)};
   }
 };
 
@@ -124,7 +146,7 @@ std::optional<Binding> binding(const Question& q, const rules::Check& demand, co
   const auto first = gains.first_below(best);
   if (!first) return std::nullopt;
   const rules::Finding finding = finding_of(q, demand, first->design);
-  const Reading reading{q, aim, finding.sense, rules::unit_info(demand.rule->unit)};
+  const Reading reading{q, demand, aim, finding.sense, rules::unit_info(demand.rule->unit)};
   Binding b;
   b.demand = demand;
   b.limit = finding.limit * reading.unit.factor + reading.unit.offset;

@@ -16,6 +16,8 @@ struct Relaxation {
   // Nothing: no value of this demand alone lets anything through.
   std::optional<rules::Row> row;
   std::optional<Combination> design;
+  // Of a climb, whose row is a force: the steepest grade (tan) that the design has the force for.
+  std::optional<double> grade;
 };
 
 // A smallest set of demands that no combination holds together.
@@ -41,6 +43,7 @@ struct Gain {
   double demanded = 0;  // what the demand would have to allow, in the rule's output unit
   double reached = 0;   // the aim's value in its output unit
   Combination design;
+  std::optional<double> grade;  // of a climb, as in Relaxation
 };
 // A demand that holds an aim back: without it, the others and every rule held, the aim is better.
 struct Binding {
