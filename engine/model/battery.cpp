@@ -113,6 +113,14 @@ std::vector<ChargeNode> charge_nodes(const Cell& cell, double low, double high) 
   return nodes;
 }
 
+void set_nodes(Pack& pack) {
+  const Cell& cell = pack.cell;
+  const double low = open_circuit_voltage(cell.open_circuit, cell.usable_to);
+  const double high = open_circuit_voltage(cell.open_circuit, cell.usable_from);
+  pack.nodes = charge_nodes(cell, low, high);
+  pack.nodes_reach = reach(low, high, pack.nodes.size());
+}
+
 }  // namespace
 
 double open_circuit_voltage(const std::vector<OpenCircuitPoint>& curve, double state_of_charge) {
@@ -149,11 +157,15 @@ Pack make_pack(const Cell& cell, int series, int parallel, double link_resistanc
   pack.current_limit = std::min(parallel * cell.peak_current, board_current);
   pack.charge_current = parallel * cell.charge_current;
   pack.capacity = parallel * cell.capacity;
-  const double low = open_circuit_voltage(cell.open_circuit, cell.usable_to);
-  const double high = open_circuit_voltage(cell.open_circuit, cell.usable_from);
-  pack.nodes = charge_nodes(cell, low, high);
-  pack.nodes_reach = reach(low, high, pack.nodes.size());
+  set_nodes(pack);
   return pack;
+}
+
+Pack filled_to(const Pack& pack, double state_of_charge) {
+  Pack result = pack;
+  result.cell.usable_from = state_of_charge;
+  set_nodes(result);
+  return result;
 }
 
 }  // namespace sprocketry::model

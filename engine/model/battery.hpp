@@ -70,6 +70,9 @@ struct Pack {
 Pack make_pack(const Cell& cell, int series, int parallel, double link_resistance,
                double board_current);
 
+// The same pack when it is never filled beyond a state of charge (0..1) inside the usable window.
+Pack filled_to(const Pack& pack, double state_of_charge);
+
 // Open-circuit voltage of one cell in V, linear between the points, the end values outside.
 double open_circuit_voltage(const std::vector<OpenCircuitPoint>& curve, double state_of_charge);
 

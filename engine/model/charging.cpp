@@ -95,9 +95,16 @@ class Charger {
   double current_;
 };
 
+// Integrals over the state of charge: of 1/I (1/A), the tail's part of it, and of E + I R (V).
+struct Sums {
+  double time = 0;
+  double tail = 0;
+  double energy = 0;
+};
+
 // Adds [from, to] of state of charge, E linear from `low` to `high` in V.
 void add_straight(const Charger& charger, double from, double to, double low, double high,
-                  double& time, double& energy) {
+                  Sums& sums) {
   std::vector<double> cuts = {low, high};
   for (const double change : charger.changes()) {
     if (change > low && change < high) cuts.push_back(change);
@@ -106,8 +113,10 @@ void add_straight(const Charger& charger, double from, double to, double low, do
   for (std::size_t i = 1; i < cuts.size(); ++i) {
     const double share = high > low ? (cuts[i] - cuts[i - 1]) / (high - low) : 1.0;
     const Charger::Means means = charger.means(cuts[i - 1], cuts[i]);
-    time += share * (to - from) * means.inverse_current;
-    energy += share * (to - from) * means.voltage;
+    const double time = share * (to - from) * means.inverse_current;
+    sums.time += time;
+    if (charger.limit(0.5 * (cuts[i - 1] + cuts[i])) == Limit::kVoltage) sums.tail += time;
+    sums.energy += share * (to - from) * means.voltage;
   }
 }
 
@@ -144,16 +153,15 @@ Charge charge(const Pack& pack, double from, double to, const ChargeSource& sour
     }
   }
   std::ranges::sort(shares);
-  double time = 0;
-  double energy = 0;
+  Sums sums;
   for (std::size_t i = 1; i < shares.size(); ++i) {
     if (!(shares[i] > shares[i - 1])) continue;
-    add_straight(charger, shares[i - 1], shares[i], rest(shares[i - 1]), rest(shares[i]), time,
-                 energy);
+    add_straight(charger, shares[i - 1], shares[i], rest(shares[i - 1]), rest(shares[i]), sums);
   }
   const double drawn = pack.capacity / cell.charge_efficiency;
-  result.time = drawn * time;
-  result.wall_energy = drawn * energy / source.efficiency;
+  result.time = drawn * sums.time;
+  result.tail = drawn * sums.tail;
+  result.wall_energy = drawn * sums.energy / source.efficiency;
   if (result.state_of_charge > from) {
     result.wall_peak =
         largest_power(charger, rest(from), rest(result.state_of_charge), pack.resistance) /

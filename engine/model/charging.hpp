@@ -14,6 +14,7 @@ struct ChargeSource {
 // One charge.
 struct Charge {
   double time = 0;             // s
+  double tail = 0;             // s of it in which the full voltage alone holds the current down
   double wall_energy = 0;      // J drawn from the wall
   double wall_peak = 0;        // W, the largest draw from the wall
   double state_of_charge = 0;  // 0..1 where it ends: short of full when the tail comes first

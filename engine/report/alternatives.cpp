@@ -52,7 +52,7 @@ void write_alternatives_text(std::ostream& out, const search::Design& design,
     }
   }
   out << '\n';
-  write_cautions(out, colour);
+  write_cautions(out, job.requirement, colour);
 }
 
 void write_alternatives_json(std::ostream& out, const search::Design& design,

@@ -1,6 +1,8 @@
 #include "report/cautions.hpp"
 
+#include <algorithm>
 #include <array>
+#include <string_view>
 
 namespace sprocketry::report {
 namespace {
@@ -25,11 +27,23 @@ constexpr std::array<std::string_view, 7> kCautions = {
 
 }  // namespace
 
-std::span<const std::string_view> cautions() { return kCautions; }
+std::vector<std::string> cautions(const spec::Requirement& requirement) {
+  std::vector<std::string> list(kCautions.begin(), kCautions.end());
+  if (const auto& demanded = requirement.must.vehicle_class) {
+    const auto known = spec::vehicle_classes();
+    const bool named =
+        std::ranges::find(known, demanded->name, &spec::VehicleClass::name) != known.end();
+    list.push_back("The limits of class " + demanded->name +
+                   (named ? " are those of Regulation (EU) 168/2013, Annex I, written from memory"
+                          : " are your own") +
+                   ": national law and its authority decide whether the bike is in the class.");
+  }
+  return list;
+}
 
-void write_cautions(std::ostream& out, Colour colour) {
+void write_cautions(std::ostream& out, const spec::Requirement& requirement, Colour colour) {
   out << bold("Before you build", colour) << '\n';
-  for (const std::string_view caution : kCautions) {
+  for (const std::string& caution : cautions(requirement)) {
     std::string text = wrapped(caution, "    ");
     text[2] = '-';
     out << text;

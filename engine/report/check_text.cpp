@@ -215,7 +215,7 @@ void write_check_text(std::ostream& out, const CheckAnswer& a, bool all, Colour 
                    "  ");
   }
   out << '\n';
-  write_cautions(out, colour);
+  write_cautions(out, a.check.job->requirement, colour);
 }
 
 }  // namespace sprocketry::report

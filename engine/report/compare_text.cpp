@@ -253,7 +253,7 @@ void write_compare_text(std::ostream& out, const CompareAnswer& a, Colour colour
   write_differences(out, a, colour);
   write_upgrades(out, a, colour);
   out << '\n' << wrapped(verdict(a), "") << '\n';
-  write_cautions(out, colour);
+  write_cautions(out, a.b.job->requirement, colour);
 }
 
 }  // namespace sprocketry::report

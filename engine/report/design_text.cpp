@@ -232,7 +232,7 @@ void write_design_text(std::ostream& out, const Design& d, const search::PackDay
   write_pack_days_text(out, days, job, colour);
   write_rules(out, shown_rows(d, rows), job, colour);
   out << '\n';
-  write_cautions(out, colour);
+  write_cautions(out, job.requirement, colour);
 }
 
 }  // namespace sprocketry::report

@@ -50,7 +50,7 @@ int decimals_apart(double value, double other, int decimals) {
   return decimals;
 }
 
-std::string with_unit(std::string number, const std::string& symbol) {
+std::string with_unit(const std::string& number, const std::string& symbol) {
   return symbol.empty() ? number : number + " " + symbol;
 }
 

@@ -252,7 +252,7 @@ void write_explain_text(std::ostream& out, const search::Explanation& e, const s
   write_relaxations(out, e, space, job.requirement);
   write_conflict(out, e, space, job.requirement);
   out << '\n';
-  write_cautions(out, colour);
+  write_cautions(out, job.requirement, colour);
 }
 
 }  // namespace sprocketry::report

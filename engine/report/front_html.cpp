@@ -81,7 +81,9 @@ void write_front_html(std::ostream& out, const Result& r) {
     write_table(out, r);
   }
   out << "<h2>Before you build</h2>\n<ul>\n";
-  for (const std::string_view caution : cautions()) out << "<li>" << escaped(caution) << "</li>\n";
+  for (const std::string& caution : cautions(r.job.requirement)) {
+    out << "<li>" << escaped(caution) << "</li>\n";
+  }
   out << "</ul>\n</main></body></html>\n";
 }
 

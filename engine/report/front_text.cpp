@@ -175,7 +175,7 @@ void write_front_text(std::ostream& out, const Result& r, bool all, Colour colou
   write_detail(out, r, colour);
   write_defaults_text(out, r);
   out << '\n';
-  write_cautions(out, colour);
+  write_cautions(out, r.job.requirement, colour);
 }
 
 }  // namespace sprocketry::report

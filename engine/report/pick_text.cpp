@@ -155,7 +155,7 @@ void write_pick_text(std::ostream& out, const PickReport& report, const spec::Jo
   write_bands(out, report, job, colour);
   write_movers(out, report, job, colour);
   out << '\n';
-  write_cautions(out, colour);
+  write_cautions(out, job.requirement, colour);
 }
 
 }  // namespace sprocketry::report

@@ -265,7 +265,7 @@ void write_robust_text(std::ostream& out, const RobustAnswer& a, Colour colour) 
     out << "\nEvery rule and figure of one: robust, with --pick and its id.\n";
   }
   out << '\n';
-  write_cautions(out, colour);
+  write_cautions(out, a.job.requirement, colour);
 }
 
 }  // namespace sprocketry::report

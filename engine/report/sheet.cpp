@@ -46,10 +46,10 @@ Section findings_section(const search::Sheet& sheet, const spec::Job& job) {
   return s;
 }
 
-Section caution_section(const search::Sheet& sheet) {
+Section caution_section(const search::Sheet& sheet, const spec::Requirement& requirement) {
   Section s;
   s.title = "Before you build";
-  for (const std::string_view caution : cautions()) s.remarks.emplace_back(caution);
+  for (std::string& caution : cautions(requirement)) s.remarks.push_back(std::move(caution));
   s.remarks.emplace_back(
       "Cells cannot be switched off: work on one half of the pack at a time, cover what is not "
       "being worked on, never work alone.");
@@ -119,7 +119,7 @@ std::string sheet_title(const search::Sheet& sheet, const spec::Job& job) {
 
 std::vector<Section> sheet_sections(const search::Sheet& sheet, const spec::Job& job) {
   std::vector<Section> all = {design_section(sheet), findings_section(sheet, job),
-                              caution_section(sheet), order_section(sheet, job)};
+                              caution_section(sheet, job.requirement), order_section(sheet, job)};
   for (Section& section : drive_sections(sheet, job)) all.push_back(std::move(section));
   for (Section& section : electrical_sections(sheet, job)) all.push_back(std::move(section));
   all.push_back(spin_section(sheet));

@@ -141,7 +141,7 @@ void write_sheet_json(std::ostream& out, const search::Sheet& sheet, const spec:
   write_steps(json, sheet, job);
   json.key("cautions");
   json.begin_list();
-  for (const std::string_view caution : cautions()) json.value(caution);
+  for (const std::string& caution : cautions(job.requirement)) json.value(caution);
   json.end_list();
   write_defaults(json, defaults_in_use(job, std::span(&sheet.design.parts, 1)));
   json.end_object();

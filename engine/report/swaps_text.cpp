@@ -110,7 +110,7 @@ void write_swaps_text(std::ostream& out, const Swaps& s, const spec::Job& job, C
   if (!s.present.chain.fit) {
     out << "Its own chain does not end inside the adjuster's travel, so no sprocket can be swapped "
            "on it.\n\n";
-    write_cautions(out, colour);
+    write_cautions(out, job.requirement, colour);
     return;
   }
   out << "Front sprockets that run with rear sprocket " << s.present.parts.rear->id << ':'
@@ -125,7 +125,7 @@ void write_swaps_text(std::ostream& out, const Swaps& s, const spec::Job& job, C
   write_beyond(out, s);
   out << "\nA swap moves the axle: set the slack again, and the speedometer if the gearing drives "
          "it.\n\n";
-  write_cautions(out, colour);
+  write_cautions(out, job.requirement, colour);
 }
 
 }  // namespace sprocketry::report

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "rules/checks.hpp"
+#include "rules/whole_charge.hpp"
 
 namespace sprocketry::rules {
 namespace {
@@ -51,6 +52,17 @@ Finding price(const Context& c, std::size_t) {
 }
 Finding mass(const Context& c, std::size_t) {
   return at_most(c.metrics.mass, *c.requirement.must.mass);
+}
+Finding time_from_the_wall(const Context& c, std::size_t) {
+  const auto whole = whole_charge(c.requirement, c.parts);
+  if (!whole) return not_given("chargers");
+  return at_most(whole->charge.time, *c.requirement.must.charge_time);
+}
+Finding charge_reaches(const Context& c, std::size_t) {
+  const auto whole = whole_charge(c.requirement, c.parts);
+  if (!whole) return not_given("chargers");
+  return at_least(whole->charge.state_of_charge,
+                  c.parts.pack->model.cell.usable_from - kShortOfFull);
 }
 Finding charge_time(const Context& c, std::size_t) {
   return at_most(c.metrics.charge_time, *c.requirement.must.charge_time);
@@ -141,6 +153,14 @@ constexpr std::array kRules = {
          when_given<&Demands::mass>, mass, nullptr, true},
     Rule{"must charge_time", kStage, Kind::kReject, Unit::kHour, 0, kAsked,
          "it charges fast enough", when_given<&Demands::charge_time>, charge_time, nullptr, true},
+    Rule{"charge time from the wall", kStage, Kind::kCaution, Unit::kHour, 0, kAsked,
+         "with the outlet's limit and the tail it charges as fast as is demanded of the charger's "
+         "current",
+         when_given<&Demands::charge_time>, time_from_the_wall},
+    Rule{"charge reaches the top", kStage, Kind::kCaution, Unit::kPercent, 0,
+         "2 % below the top of the usable window; common practice, no source",
+         "charging at the cell's full voltage fills what the range counts on", one_item,
+         charge_reaches},
     Rule{"must keeps_up", kStage, Kind::kReject, Unit::kPercent, spec::figures::kRide, kAsked,
          "it can follow enough of the ride", when_given<&Demands::keeps_up>, keeps_up},
     Rule{"must class speed", kStage, Kind::kReject, Unit::kSpeed, spec::figures::kTopSpeed, kLaw,

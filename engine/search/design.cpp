@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "rules/whole_charge.hpp"
 #include "search/evaluator.hpp"
 
 namespace sprocketry::search {
@@ -14,25 +15,34 @@ Settings make_settings(const rules::Selection& parts, const model::Level& level)
           level.side.low_voltage};
 }
 
-// From the state of charge that range() ends at: the end of the usable window, or before it where
-// the pack at rest meets the cut-off.
-std::optional<Charging> make_charging(const spec::Requirement& requirement,
-                                      const rules::Selection& parts, const Settings& settings,
-                                      const spec::Metrics& metrics) {
-  if (!parts.charger) return {};
-  const model::Pack& pack = parts.pack->model;
-  const model::Cell& cell = pack.cell;
-  Charging result;
-  const double cut_off =
-      model::state_of_charge_above(cell.open_circuit, settings.low_voltage / pack.series);
-  result.from = std::clamp(cut_off, cell.usable_to, cell.usable_from);
-  result.charge = model::charge(
-      pack, result.from, cell.usable_from,
-      {parts.charger->current, parts.charger->efficiency, requirement.charging.outlet_power});
-  result.wall_consumption = metrics.performance.range > 0
-                                ? result.charge.wall_energy / metrics.performance.range
-                                : model::kNone;
-  return result;
+// Range in m on what a charge fills of the pack, from that state of charge (0..1) down; kNone when
+// there is none.
+double range_from(const Setup& setup, const rules::Selection& parts, const DriveOption& drive,
+                  double mass, double state_of_charge) {
+  const model::Questions& q = setup.questions;
+  const model::Pack filled = model::filled_to(parts.pack->model, state_of_charge);
+  const model::Level level =
+      model::make_level(q, parts.motor->model, parts.controller->model, filled);
+  const model::Build build =
+      model::make_build(level, drive.gearing, make_rolling(setup, parts.motor->model, mass));
+  model::RideWork work;
+  model::Performance performance = model::make_performance(q);
+  model::evaluate_ride(q, build, work, performance);
+  model::evaluate_range(q, build, work, performance);
+  return performance.range;
+}
+
+std::optional<Charging> make_charging(const Setup& setup, const rules::Selection& parts,
+                                      const DriveOption& drive, const spec::Metrics& metrics) {
+  const auto whole = rules::whole_charge(*setup.requirement, parts);
+  if (!whole) return {};
+  const double end = whole->charge.state_of_charge;
+  // What the charger cannot fill is neither paid for nor ridden.
+  const double range = end < parts.pack->model.cell.usable_from
+                           ? range_from(setup, parts, drive, metrics.mass, end)
+                           : metrics.performance.range;
+  return Charging{whole->from, whole->charge,
+                  range > 0 ? whole->charge.wall_energy / range : model::kNone};
 }
 
 // How tight a row is: its margin in proportion to its limit. Yes-or-no and equal checks are never
@@ -73,8 +83,7 @@ Design evaluate_with_run(const Setup& setup, const Space& space, const Combinati
   Evaluator evaluator(setup, space);
   design.metrics = evaluator.full(level, drive, space.chargers[c.charger]);
   design.settings = make_settings(design.parts, level.level);
-  design.charging =
-      make_charging(*setup.requirement, design.parts, design.settings, design.metrics);
+  design.charging = make_charging(setup, design.parts, drive, design.metrics);
   for (const ExtraOption& extra : space.extras) {
     if (needed(*extra.part, *design.parts.pack, level.level.side.stated_limit)) {
       design.extras.push_back(extra.part);

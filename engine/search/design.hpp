@@ -33,7 +33,7 @@ struct Settings {
 struct Charging {
   double from = 0;  // state of charge 0..1 at which the ride's range ends
   model::Charge charge;
-  double wall_consumption = 0;  // J/m on the ride; kNone without a range
+  double wall_consumption = 0;  // J/m on the ride of what was charged; kNone without a range
 
   // Money (of the currency) per metre; kNone when the price of energy is not stated.
   [[nodiscard]] double cost_per_distance(const spec::Requirement& requirement) const;

@@ -38,6 +38,7 @@ constexpr std::array kUsual = {
     Usual{"conditions.altitude", Shape::kNormal, false, 100, "normal 100 m"},
     Usual{"conditions.headwind", Shape::kNormal, false, 1.5, "normal 1.5 m/s"},
     Usual{"conditions.grip", Shape::kUniform, true, 0.15, "uniform 15 %"},
+    Usual{"conditions.pack.temperature", Shape::kNormal, false, 8, "normal 8 K"},
     Usual{"conditions.winding", Shape::kNormal, false, 15, "normal 15 K"},
     Usual{"motors.*.rotor_inertia", Shape::kNormal, true, 0.30, "normal 30 %"},
     Usual{"motors.*.current.for", Shape::kUniform, true, 0.30, "uniform 30 %"},

@@ -46,7 +46,8 @@ bool pairwise(const rules::Check& check) {
 bool gives_way(const rules::Check& check) {
   static const std::set<std::string_view> kFixed = {"must battery_current", "gross mass",
                                                     "objective exists"};
-  return check.rule->stage == rules::Stage::kDemand && !kFixed.contains(check.rule->name);
+  return check.rule->stage == rules::Stage::kDemand && check.rule->kind == rules::Kind::kReject &&
+         !kFixed.contains(check.rule->name);
 }
 
 Judged judge(const search::Setup& setup, const search::Space& space, const Combination& design) {

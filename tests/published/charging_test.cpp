@@ -58,6 +58,7 @@ TEST(Charging, StopsAtATwentiethOfTheCapacity) {
   const double q = 50 * 3600;
   const double tail = q * 5e-3 / 0.5 * std::log(0.2 / 0.025);
   EXPECT_NEAR(c.time, 0.7 * q / 20 + tail, 1e-6);
+  EXPECT_NEAR(c.tail, tail, 1e-6);
 }
 
 // Boost.Odeint steps the state of charge and the energy through the whole charge, with the current

@@ -66,20 +66,58 @@ TEST(Charging, OutletAndPriceAreReadInSi) {
   EXPECT_EQ(loaded.requirement().charging.energy_price, parts::kMoneyUnit * 32 / 100);
 }
 
+std::string with_charger(std::string_view parts) {
+  return std::string(parts) +
+         "chargers:\n  - {id: well-58, chemistries: [lfp], full_voltage: {min: 50 V, max: 60 V}, "
+         "current: 20 A, price: 150}\n";
+}
+
 TEST(Charging, OfTheDesignCostsWhatTheWallGives) {
-  const std::string parts =
-      std::string(kTinyParts) +
-      "chargers:\n  - {id: well-58, chemistries: [lfp], full_voltage: {min: 54 V, max: 60 V}, "
-      "current: 20 A, price: 150}\n";
-  const Evaluated design(with("charging: {price_per_kwh: 0.5}\n"), parts);
+  const Evaluated design(with("charging: {price_per_kwh: 0.5}\n"), with_charger(kTinyParts));
   ASSERT_TRUE(design.design().charging);
   const search::Charging& c = *design.design().charging;
   const double range = design.design().metrics.performance.range;
-  EXPECT_NEAR(c.wall_consumption * range, c.charge.wall_energy, 1e-6 * c.charge.wall_energy);
+  // The tail's last current leaves less than a thousandth of the window empty.
+  EXPECT_NEAR(c.wall_consumption * range, c.charge.wall_energy, 2e-3 * c.charge.wall_energy);
   EXPECT_NEAR(c.cost_per_distance(design.job().requirement), c.wall_consumption / 3.6e6 * 0.5,
               1e-15);
   // What the wall gives is more than what the pack gives on the ride.
   EXPECT_GT(c.wall_consumption, design.design().metrics.performance.consumption);
+  EXPECT_EQ(outcome(design.row("charge reaches the top")), "holds");
+}
+
+// A cell charged to less than its curve's top is filled in part: what is ridden on that is what a
+// pack with so much less of a window goes.
+TEST(Charging, ToLessThanFullIsPaidForTheDistanceThatItGives) {
+  const std::string gentle = with_charger(edited(
+      kTinyParts, "    capacity: 100 Ah\n", "    capacity: 100 Ah\n    full_voltage: 3.33 V\n"));
+  const Evaluated partly(kTinyRequirement, gentle);
+  ASSERT_TRUE(partly.design().charging);
+  const search::Charging& c = *partly.design().charging;
+  ASSERT_GT(c.charge.state_of_charge, 0.3);
+  ASSERT_LT(c.charge.state_of_charge, 0.95);
+  EXPECT_EQ(outcome(partly.row("charge reaches the top")), "fails");
+  EXPECT_EQ(partly.row("charge reaches the top").kind, rules::Kind::kCaution);
+  const std::string usable =
+      "    usable: {from: " + std::to_string(100 * c.charge.state_of_charge) + " %, to: 15 %}\n";
+  const Evaluated narrow(kTinyRequirement, edited(gentle, "    full_voltage: 3.33 V\n",
+                                                  "    full_voltage: 3.33 V\n" + usable));
+  const double range = narrow.design().metrics.performance.range;
+  EXPECT_NEAR(c.wall_consumption * range, c.charge.wall_energy, 1e-5 * c.charge.wall_energy);
+}
+
+// The demand counts the charger's current alone; a weak outlet takes longer, and that is said.
+TEST(Charging, SlowedByTheOutletBeyondTheDemandIsACaution) {
+  const auto row = [](const std::string& outlet) {
+    const Evaluated design(edited(with("charging: {outlet: " + outlet + "}\n"), "must:\n",
+                                  "must:\n  charge_time: {max: 6 h}\n"),
+                           with_charger(kTinyParts));
+    EXPECT_EQ(outcome(design.row("must charge_time")), "holds");
+    return design.row("charge time from the wall");
+  };
+  EXPECT_EQ(outcome(row("3 kW")), "holds");
+  EXPECT_EQ(outcome(row("0.3 kW")), "fails");
+  EXPECT_EQ(row("0.3 kW").kind, rules::Kind::kCaution);
 }
 
 // Regulation (EU) 168/2013, Annex I, from memory: L1e-B 45 km/h and 4 kW; L3e-A1 11 kW and 0.1
