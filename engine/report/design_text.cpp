@@ -83,7 +83,10 @@ void write_power(std::ostream& out, const Design& d, const spec::Requirement& re
       << " in a burst, " << unit_text(d.torque.continuous_power / 1000, 1, "kW")
       << " with its continuous current\n";
   const std::string charging = charging_text(d, requirement);
-  if (!charging.empty()) out << "  charging       " << charging << '\n';
+  if (charging.empty()) return;
+  constexpr std::string_view kName = "  charging       ";
+  std::string text = wrapped(charging, std::string(kName.size(), ' '));
+  out << text.replace(0, kName.size(), kName);
 }
 
 void write_estimates(std::ostream& out, const Design& d) {
