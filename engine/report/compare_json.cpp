@@ -116,6 +116,15 @@ void write_upgrade(JsonWriter& json, const search::Upgrade& upgrade) {
   write_extras(json, "extras_bought", upgrade.bought);
   write_extras(json, "extras_dropped", upgrade.dropped);
   write_texts(json, "kept", upgrade.kept);
+  json.key("misfits");
+  json.begin_list();
+  for (const search::Misfit& misfit : upgrade.misfits) {
+    json.begin_object(Layout::kLine);
+    json.member("part", misfit.part);
+    write_texts(json, "rules", misfit.rules);
+    json.end_object();
+  }
+  json.end_list();
   json.end_object();
 }
 
@@ -142,6 +151,16 @@ void write_compare_json(std::ostream& out, const CompareAnswer& a) {
     json.member("key", d.key);
     json.member("a", d.a);
     json.member("b", d.b);
+    json.end_object();
+  }
+  json.end_list();
+  json.key("asked_differently");
+  json.begin_list();
+  for (const search::AskedDifferently& one : c.asked_differently) {
+    json.begin_object(Layout::kLine);
+    json.member("question", one.question);
+    json.member("a", one.a);
+    json.member("b", one.b);
     json.end_object();
   }
   json.end_list();

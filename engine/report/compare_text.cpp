@@ -10,8 +10,10 @@ namespace {
 
 using search::Ahead;
 
+// A price to the cent where it has any, so that a bill adds up as printed.
 std::string money(search::Money amount, const std::string& currency) {
-  return rounded(static_cast<double>(amount) / parts::kMoneyUnit, 0) + ' ' + currency;
+  const bool whole = amount % parts::kMoneyUnit == 0;
+  return rounded(static_cast<double>(amount) / parts::kMoneyUnit, whole ? 0 : 2) + ' ' + currency;
 }
 
 const char* name_of_a(const CompareAnswer& a) { return a.running != nullptr ? "today" : "A"; }
@@ -211,6 +213,16 @@ std::string why_exchanged(const search::Exchanged& e) {
   return " (the old one would do)";
 }
 
+void write_asked_differently(std::ostream& out, const CompareAnswer& a) {
+  for (const search::AskedDifferently& one : a.comparison.asked_differently) {
+    const bool ride = one.question == "ride";
+    out << wrapped(std::string(ride ? "The ride" : "The speed of the time from rest") + " is " +
+                       one.a + " for " + name_of_a(a) + " and " + one.b +
+                       " for B: the figures of it are not compared.",
+                   "");
+  }
+}
+
 void write_side(std::ostream& out, const char* name, const std::string& label,
                 const search::Side& side) {
   out << name << "  " << label;
@@ -242,11 +254,17 @@ void write_upgrade_text(std::ostream& out, const search::Upgrade& u, const std::
     out << "  no more use: " << extra.id << " (" << extra.reason << ")\n";
   }
   if (!u.kept.empty()) out << wrapped("stays: " + listed(u.kept), "  ");
+  for (const search::Misfit& misfit : u.misfits) {
+    out << wrapped(
+        "stays but does not fit the rest: " + misfit.part + " (" + listed(misfit.rules) + ")",
+        "  ");
+  }
 }
 
 void write_compare_text(std::ostream& out, const CompareAnswer& a, Colour colour) {
   write_side(out, name_of_a(a), a.label_a, a.a);
   write_side(out, "B", a.label_b, a.b);
+  write_asked_differently(out, a);
   write_fronts(out, a, colour);
   write_standing(out, a);
   write_budget(out, a, colour);

@@ -41,7 +41,7 @@ std::string changes(const CompareAnswer& a) {
     const std::string change = change_text(*found, a.a.job->requirement);
     if (!change.empty()) text += (text.empty() ? "" : ", ") + change;
   }
-  return text.empty() ? "changes nothing that a rider asks first" : text;
+  return text.empty() ? "nothing else that a rider asks first" : text;
 }
 
 std::string price_change(const CompareAnswer& a) {
@@ -77,8 +77,9 @@ std::string flip_text(const CompareAnswer& a) {
   if (last == 0) return "";
   const bool b = winner == Ahead::kB;
   const BudgetStep& before = steps[last - 1];
-  std::string text = "from " + money(steps[last].budget, r) + " on " + (b ? "B" : name_a) +
-                     " is ahead, below that ";
+  // Rounded up, as in the table: for less there is no such design.
+  std::string text = "from " + money(std::ceil(steps[last].budget), r) + " on " +
+                     (b ? "B" : name_a) + " is ahead, just below that ";
   if (before.ahead == Ahead::kBoth) return text + "each is ahead in something";
   if (before.ahead == Ahead::kNeither) return text + "they are equal";
   const bool alone = before.a_has != before.b_has;
@@ -109,6 +110,23 @@ std::string standing_text(const CompareAnswer& a) {
   return flip.empty() ? "neither side is ahead in everything" : flip;
 }
 
+std::string side_name(const CompareAnswer& a, bool first) {
+  if (!first) return "B";
+  return a.running != nullptr ? "today's bike" : "A";
+}
+
+// "; mind that B is rejected by must range, must price", or "".
+std::string rejections(const CompareAnswer& a) {
+  std::string text;
+  for (const bool first : {true, false}) {
+    const search::Side& side = first ? a.a : a.b;
+    std::string list;
+    for (const std::string& rule : side.rejected_by) list += (list.empty() ? "" : ", ") + rule;
+    if (!list.empty()) text += "; mind that " + side_name(a, first) + " is rejected by " + list;
+  }
+  return text;
+}
+
 }  // namespace
 
 std::string verdict(const CompareAnswer& a) {
@@ -116,18 +134,16 @@ std::string verdict(const CompareAnswer& a) {
   const bool b_empty = a.b.front.members.empty();
   if (a_empty && b_empty) return "Neither side has a design that meets every rule.";
   if (a_empty || b_empty) {
-    return std::string(a_empty ? "A" : "B") + " has no design that meets every rule; " +
-           (a_empty ? "B" : "A") + " has " +
-           grouped(a_empty ? a.b.front.members.size() : a.a.front.members.size()) + ".";
+    const search::Side& other = a_empty ? a.b : a.a;
+    const std::string nobody = side_name(a, a_empty) + " has no design that meets every rule";
+    if (!other.rejected_by.empty()) return nobody + rejections(a) + '.';
+    return nobody + "; " + side_name(a, !a_empty) + " has " + grouped(other.front.members.size()) +
+           '.';
   }
   std::string text = exchange_text(a);
   // Two picks are two points: which budget buys which needs no words.
   if (!a.a.is_pick || !a.b.is_pick) text += "; " + standing_text(a);
-  for (const auto& [side, name] : {std::pair{&a.a, "A"}, std::pair{&a.b, "B"}}) {
-    if (!side->rejected_by.empty()) {
-      text += std::string("; mind that ") + name + " is rejected by " + side->rejected_by.front();
-    }
-  }
+  text += rejections(a);
   return text + '.';
 }
 

@@ -183,7 +183,52 @@ std::string counterpart(const std::string& key, const std::vector<Item>& own,
   return same == other.end() ? "" : same->stem + key.substr(item->stem.size());
 }
 
+bool is_same(const model::Profile& a, const model::Profile& b) {
+  return std::ranges::equal(a, b, [](const model::ProfileSample& x, const model::ProfileSample& y) {
+    return x.time == y.time && x.speed == y.speed && x.grade == y.grade;
+  });
+}
+
+std::vector<AskedDifferently> asked_differently(const spec::Requirement& a,
+                                                const spec::Requirement& b) {
+  std::vector<AskedDifferently> list;
+  if (a.pull_away_to != b.pull_away_to) {
+    list.push_back(
+        {"pull_away", rules::speed_text(a, a.pull_away_to), rules::speed_text(b, b.pull_away_to)});
+  }
+  if (!is_same(a.ride, b.ride)) list.push_back({"ride", a.ride_name, b.ride_name});
+  return list;
+}
+
+// Whether both sides ask the same of a metric.
+bool is_comparable(const Comparison& c, const spec::MetricInfo& info) {
+  constexpr unsigned kOfTheRide = spec::figures::kRide | spec::figures::kRange;
+  if (info.reads == spec::figures::kPullAway) return !c.asks_differently("pull_away");
+  const bool climb = info.name.starts_with("climb_");  // asked by itself
+  return climb || (info.reads & kOfTheRide) == 0 || !c.asks_differently("ride");
+}
+
+bool is_comparable(const Comparison& c, const std::string& key) {
+  const auto table = spec::metric_table();
+  const auto info = std::ranges::find(table, key, &spec::MetricInfo::json_key);
+  return info == table.end() || is_comparable(c, *info);
+}
+
+std::string no_common_aim(const Comparison& c) {
+  if (!c.asked_differently.empty()) {
+    return "the two sides have no aim in common that both ask alike; give both the same `ride` and "
+           "the same `must.pull_away.to`";
+  }
+  return "the two sides have no aim in common; give both the same `objectives`, for example with "
+         "--set 'objectives=[pull_away, range, price]'";
+}
+
 }  // namespace
+
+bool Comparison::asks_differently(std::string_view question) const {
+  return std::ranges::find(asked_differently, question, &AskedDifferently::question) !=
+         asked_differently.end();
+}
 
 bool Comparison::b_dominates(const Side& side_a) const {
   return no_design_left(a, side_a.front.members.size());
@@ -207,20 +252,27 @@ std::vector<Difference> differences_of(const Design& a, const Design& b) {
 }
 
 tl::expected<Comparison, std::string> compare(const Side& a, const Side& b) {
+  const spec::Requirement& asked_a = a.job->requirement;
+  const spec::Requirement& asked_b = b.job->requirement;
+  if (asked_a.currency != asked_b.currency) {
+    return tl::unexpected<std::string>("A is in " + asked_a.currency + " and B in " +
+                                       asked_b.currency +
+                                       ", so their prices cannot be compared; write both, and "
+                                       "their parts, in one currency");
+  }
   Comparison result;
+  result.asked_differently = asked_differently(asked_a, asked_b);
   std::vector<std::size_t> places_a;
   std::vector<std::size_t> places_b;
   for (const spec::MetricInfo* info : a.setup.objectives) {
     const auto place = place_of(b, info);
-    if (!place) continue;
+    if (!place || !is_comparable(result, *info)) continue;
     result.aims.push_back(info);
     places_a.push_back(*place_of(a, info));
     places_b.push_back(*place);
   }
   if (result.aims.empty()) {
-    return tl::unexpected<std::string>(
-        "the two sides have no aim in common; give both the same `objectives`, for example with "
-        "--set 'objectives=[pull_away, range, price]'");
+    return tl::unexpected<std::string>(no_common_aim(result));
   }
   const Values values_a = common_values(a.front, places_a);
   const Values values_b = common_values(b.front, places_b);
@@ -242,6 +294,8 @@ tl::expected<Comparison, std::string> compare(const Side& a, const Side& b) {
   }
   if (result.a_balanced && result.b_balanced) {
     result.differences = differences_of(a.design(*result.a_balanced), b.design(*result.b_balanced));
+    std::erase_if(result.differences,
+                  [&](const Difference& d) { return !is_comparable(result, d.key); });
   }
   return result;
 }

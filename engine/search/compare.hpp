@@ -36,6 +36,14 @@ struct Difference {
   double b = model::kNone;
 };
 
+// A question that the two requirements put differently. Its figures beside each other would say
+// nothing.
+struct AskedDifferently {
+  std::string question;  // "pull_away": the speed of the time from rest; "ride"
+  std::string a;         // "40 km/h", "r40-urban"
+  std::string b;
+};
+
 struct Comparison {
   std::vector<const spec::MetricInfo*> aims;  // common to both sides, in the order of A
   Standing a;
@@ -46,13 +54,18 @@ struct Comparison {
   std::optional<std::size_t> a_balanced;
   std::optional<std::size_t> b_balanced;
   std::vector<Difference> differences;  // between these two; empty when one is missing
+  std::vector<AskedDifferently> asked_differently;
+
+  [[nodiscard]] bool asks_differently(std::string_view question) const;
 
   // Whether no design of A is left that one of B does not beat or match, and one is beaten.
   [[nodiscard]] bool b_dominates(const Side& side_a) const;
   [[nodiscard]] bool a_dominates(const Side& side_b) const;
 };
 
-// Compares two sides. The error is for a person: no common aim.
+// Compares two sides. The error is for a person: no common aim, or prices in two currencies.
+// Figures that were asked differently are left out of the differences; aims are compared as they
+// are.
 tl::expected<Comparison, std::string> compare(const Side& a, const Side& b);
 
 // The figures of two designs beside each other, in the order of the first; a cruise, acceleration

@@ -56,18 +56,21 @@ class Comparer {
   }
 
   Upgrade run() {
+    namespace slots = rules::slot;
     const rules::Selection& a = then_.parts;
     const rules::Selection& b = now_.parts;
-    slot("motor", a.motor->id, b.motor->id, new_.motors[0].price, &Space::motors);
-    slot("controller", a.controller->id, b.controller->id, new_.controllers[0].price,
-         &Space::controllers);
-    slot("pack", a.pack->id, b.pack->id, new_.packs[0].price, &Space::packs);
-    slot("charger", charger_name(a), charger_name(b), new_.chargers[0].price, &Space::chargers);
+    slot("motor", slots::kMotor, a.motor->id, b.motor->id, new_.motors[0].price, &Space::motors);
+    slot("controller", slots::kController, a.controller->id, b.controller->id,
+         new_.controllers[0].price, &Space::controllers);
+    slot("pack", slots::kPack, a.pack->id, b.pack->id, new_.packs[0].price, &Space::packs);
+    slot("charger", slots::kCharger, charger_name(a), charger_name(b), new_.chargers[0].price,
+         &Space::chargers);
     chain(a, b);
-    slot("front_sprocket", with_teeth(a.front->id, a.front_teeth),
+    slot("front_sprocket", slots::kFront, with_teeth(a.front->id, a.front_teeth),
          with_teeth(b.front->id, b.front_teeth), new_.fronts[0].price, &Space::fronts);
-    slot("rear_sprocket", with_teeth(a.rear->id, a.rear_teeth),
+    slot("rear_sprocket", slots::kRear, with_teeth(a.rear->id, a.rear_teeth),
          with_teeth(b.rear->id, b.rear_teeth), new_.rears[0].price, &Space::rears);
+    misfits();
     primary();
     extras();
     return std::move(result_);
@@ -75,10 +78,10 @@ class Comparer {
 
  private:
   template <typename Option>
-  void slot(const char* name, const std::string& from, const std::string& to, Money price,
-            std::vector<Option> Space::*options) {
+  void slot(const char* name, unsigned bit, const std::string& from, const std::string& to,
+            Money price, std::vector<Option> Space::*options) {
     if (from == to) {
-      result_.kept.push_back(std::string(name) + ' ' + to);
+      keep(std::string(name) + ' ' + to, bit);
       return;
     }
     result_.exchanged.push_back({name, from, to, price, {}, {}});
@@ -91,10 +94,34 @@ class Comparer {
     Space space = new_;
     space.*options = old_.*options;
     if (space.chargers[0].part == nullptr) return;
+    const auto anyway = now_.rejected_by();
     for (const std::string_view name : evaluate_design(side_.setup, space, {}).rejected_by()) {
-      const auto rule = std::ranges::find(rules::rule_table(), name, &rules::Rule::name);
-      const bool demand = rule->stage == rules::Stage::kDemand;
+      if (std::ranges::find(anyway, name) != anyway.end()) continue;
+      const bool demand = rule_named(name).stage == rules::Stage::kDemand;
       (demand ? exchanged.misses : exchanged.no_longer_fits).emplace_back(name);
+    }
+  }
+
+  static const rules::Rule& rule_named(std::string_view name) {
+    return *std::ranges::find(rules::rule_table(), name, &rules::Rule::name);
+  }
+
+  void keep(std::string part, unsigned bit) {
+    result_.kept.push_back(part);
+    stays_.push_back({std::move(part), bit});
+  }
+
+  // Of the rules on a few parts that reject the new design, those on each part that stays.
+  void misfits() {
+    for (const auto& [part, bit] : stays_) {
+      Misfit misfit{part, {}};
+      for (const std::string_view name : now_.rejected_by()) {
+        const rules::Rule& rule = rule_named(name);
+        const bool on_parts =
+            rule.stage == rules::Stage::kElectrical || rule.stage == rules::Stage::kFit;
+        if (on_parts && (rule.reads & bit) != 0) misfit.rules.emplace_back(name);
+      }
+      if (!misfit.rules.empty()) result_.misfits.push_back(std::move(misfit));
     }
   }
 
@@ -102,7 +129,7 @@ class Comparer {
   void chain(const rules::Selection& a, const rules::Selection& b) {
     const auto links = [](const Design& d) { return d.chain.fit ? d.chain.fit->links : 0; };
     if (a.chain->id == b.chain->id && links(now_) <= links(then_)) {
-      result_.kept.push_back("chain " + b.chain->id);
+      keep("chain " + b.chain->id, rules::slot::kChain);
       return;
     }
     const auto text = [&](const Design& d) {
@@ -183,6 +210,12 @@ class Comparer {
   const spec::Bike& bike_then_;
   const Space old_;
   const Space new_;
+  // Parts that stay, with the bit of their slot.
+  struct Kept {
+    std::string part;
+    unsigned bit;
+  };
+  std::vector<Kept> stays_;
   Upgrade result_;
 };
 

@@ -14,9 +14,9 @@ struct Exchanged {
       from;  // "keld-150", "hub-420-78:12"; of a chain with its links, "linkage-420, 126 links"
   std::string to;
   Money price = 0;  // to be paid; 0 when owned
-  // What would reject the new design with the old part kept, in published order: rules of fit and
-  // rating, and demands that it would miss. Both empty: it would do, and is exchanged because the
-  // new one serves the aims better.
+  // What would reject the new design with the old part kept and does not reject it anyway, in
+  // published order: rules of fit and rating, and demands that it would miss. Both empty: it would
+  // do, and is exchanged because the new one serves the aims better.
   std::vector<std::string> no_longer_fits;
   std::vector<std::string> misses;
 };
@@ -28,12 +28,19 @@ struct ExtraChange {
   std::string reason;  // "full voltage 73 V, it is for 60 V and more"
 };
 
+// A part that stays although it does not go with the others, and the rules that say so.
+struct Misfit {
+  std::string part;  // "controller vane-120"
+  std::vector<std::string> rules;
+};
+
 // What it takes to turn the running bike into a design.
 struct Upgrade {
   std::string design;
   Money price = 0;  // all that is bought
   std::vector<Exchanged> exchanged;
   std::vector<std::string> kept;  // "motor hollin-48"
+  std::vector<Misfit> misfits;    // of the kept ones, in a design that a rule rejects
   std::vector<ExtraChange> bought;
   std::vector<ExtraChange> dropped;
 };

@@ -153,6 +153,82 @@ TEST(Compare, KeepsWhatIsNotPickedAndTellsDemandsFromFit) {
   EXPECT_TRUE(contains(both["verdict"], "more B gives")) << both["verdict"];
 }
 
+// The controller of today stays and cannot bear the new pack: it alone is named for that.
+TEST(Compare, NamesThePartThatStaysButDoesNotFit) {
+  const std::string demo = SPROCKETRY_SOURCE_DIR "/specs/demo.yaml";
+  const Words words = {"compare",
+                       demo,
+                       "--today",
+                       "tessel-b5/vane-120/slate-60x16s1p/drip-lfp-48/linkage-420/"
+                       "hub-420-78:12/ring-420:50",
+                       "--b-pick",
+                       "pack=slate-60x24s1p",
+                       "--b-pick",
+                       "charger=drip-lfp-72",
+                       "--b-pick",
+                       "rear_teeth=65"};
+  Words json = words;
+  json.insert(json.end(), {"--format", "json"});
+  const Json upgrade = json_of(json, 1)["upgrades"][0];
+  for (const Json& one : upgrade["exchanged"]) {
+    for (const char* list : {"no_longer_fits", "misses"}) {
+      for (const Json& rule : one[list]) EXPECT_NE(rule, "controller voltage") << one;
+    }
+  }
+  EXPECT_EQ(upgrade["misfits"],
+            Json::parse(R"([{"part": "controller vane-120", "rules": ["controller voltage"]}])"));
+  EXPECT_TRUE(contains(run(words).out, "does not fit the rest: controller vane-120"));
+}
+
+TEST(Compare, LeavesOutWhatTheTwoSidesAreAskedDifferently) {
+  const Workplace place;
+  const Words words = {"--a-pick", kToday,
+                       "--b-pick", kMore,
+                       "--b-set",  "ride.cycle=nycc",
+                       "--b-set",  "must.pull_away={to: 60 km/h, max: 60 s}"};
+  const Json both = answer(place, words);
+  ASSERT_EQ(both["asked_differently"].size(), 2U) << both["asked_differently"];
+  EXPECT_EQ(both["asked_differently"][0]["question"], "pull_away");
+  EXPECT_EQ(both["asked_differently"][0]["b"], "60 km/h");
+  EXPECT_EQ(both["asked_differently"][1]["b"], "nycc");
+  EXPECT_EQ(both["aims"], Json::parse(R"(["price"])"));
+  for (const Json& one : both["differences"]) {
+    EXPECT_NE(one["key"], "pull_away_s");
+    EXPECT_NE(one["key"], "range_km");
+    EXPECT_NE(one["key"], "winding_ride_c");
+  }
+  figure(both, "top_speed_km_h");
+  const Outcome text = run(compare(place, words));
+  EXPECT_TRUE(contains(text.out, "for B: the figures of it are not")) << text.out;
+  EXPECT_TRUE(answer(place, {"--a-pick", kToday, "--b-pick", kMore})["asked_differently"].empty());
+}
+
+// Prices with cents: what is printed adds up to the printed sum.
+TEST(Compare, PrintsBillsThatAddUp) {
+  const Workplace place;
+  place.edit("parts.yaml", "mass: 2.1 kg, price: 390", "mass: 2.1 kg, price: 390.5");
+  place.edit("parts.yaml", "mass: 1.2 kg, price: 42,", "mass: 1.2 kg, price: 42.3,");
+  const std::string text = run(compare(place, {"--today", kToday, "--b-pick", kMore})).out;
+  const std::size_t begin = text.find("For the pick: ");
+  ASSERT_NE(begin, std::string::npos) << text;
+  const auto amount_after = [&](const std::string& before, std::size_t from) {
+    return std::stod(text.substr(text.find(before, from) + before.size()));
+  };
+  double sum = 0;
+  for (std::size_t at = text.find(" -> ", begin); at != std::string::npos;
+       at = text.find(" -> ", at + 1)) {
+    const std::size_t line = text.rfind('\n', text.find(" EUR", at));
+    EXPECT_LT(line, at);
+    const std::size_t comma = text.rfind(", ", text.find(" EUR", at));
+    sum += std::stod(text.substr(comma + 2));
+  }
+  for (std::size_t at = text.find("extra: ", begin); at != std::string::npos;
+       at = text.find("extra: ", at + 1)) {
+    sum += std::stod(text.substr(text.find(", ", at) + 2));
+  }
+  EXPECT_NEAR(sum, amount_after("For the pick: ", begin), 1e-9) << text;
+}
+
 TEST(Compare, AnswersNoWhenASideHasNothing) {
   const Workplace place;
   const Json both = answer(place, {"--b-set", "must.top_speed.min=200 km/h"}, 1);
@@ -167,6 +243,11 @@ TEST(Compare, AnswersNoWhenASideHasNothing) {
   EXPECT_EQ(picked["a"]["rejected_by"], Json::parse(R"(["must top_speed"])"));
   pick[0] = "--today";
   EXPECT_EQ(run(compare(place, pick)).code, 0);
+  const Json neither =
+      answer(place, {"--today", kToday, "--set", "must.top_speed.min=200 km/h"}, 1);
+  EXPECT_EQ(neither["verdict"],
+            "B has no design that meets every rule; mind that today's bike is rejected by must "
+            "top_speed.");
 }
 
 TEST(Compare, KnowsBudgetsWithoutPriceAmongTheAims) {
@@ -198,6 +279,7 @@ TEST(Compare, RefusesWhatMakesNoSense) {
       {{"--today", kToday, "--a-pick", kToday}, "--today is side A already"},
       {{"--b-pick", "motor=alder-5"}, "did you mean 'alder-4'?"},
       {{"--b-set", "objectives=[mass, top_speed]"}, "no aim in common"},
+      {{"--b-set", "currency=USD"}, "A is in EUR and B in USD"},
       {{"--b-set", "must.top_speed.min=fast"}, "must.top_speed.min=fast"},
       {{place.bike(), place.bike()}, "At Most 2 required"},
   };
