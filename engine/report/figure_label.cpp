@@ -102,10 +102,16 @@ Shown shown_figure(const std::string& key, const spec::Requirement& requirement)
 }
 
 std::string shown_change(const Shown& shown, double a, double b) {
-  const double scale = std::pow(10.0, shown.decimals);
-  const auto rounds = [&](double value) { return std::round(value * shown.factor * scale); };
-  const double change = (rounds(b) - rounds(a)) / scale;
-  return (change > 0 ? "+" : "") + rounded(change, shown.decimals);
+  // Of what is printed: rounding anew may fall on the other side of a half.
+  const auto printed = [&](double value) {
+    const std::string text = shown_value(shown, value);
+    double number = model::kNone;
+    std::from_chars(text.data(), text.data() + text.size(), number);
+    return number;
+  };
+  const double change = printed(b) - printed(a);
+  const std::string text = rounded(change, shown.decimals);
+  return (change > 0 ? "+" : "") + text;
 }
 
 int welcome_direction(const std::string& key) {

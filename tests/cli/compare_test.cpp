@@ -1,5 +1,8 @@
 #include <gtest/gtest.h>
 
+#include <regex>
+#include <sstream>
+
 #include "cli/launch.hpp"
 
 namespace sprocketry::test::tiny {
@@ -259,6 +262,27 @@ TEST(Compare, KnowsBudgetsWithoutPriceAmongTheAims) {
   const Json with = answer(place, {"--b-set", "choose.pack.series=20"});
   EXPECT_EQ(without["budget"], with["budget"]);
   EXPECT_LT(without["a"]["front"].size(), with["a"]["front"].size());
+}
+
+TEST(Compare, AChangeIsThatOfTheFiguresAsTheyAreShown) {
+  const Workplace place;
+  // The demo has a charging time so near a half that rounding it another way shows.
+  const std::string text =
+      run({"compare", SPROCKETRY_SOURCE_DIR "/specs/demo.yaml", "--today",
+           "tessel-b8/vane-200/slate-60x16s1p/drip-lfp-48/linkage-420/hub-420-78:12/ring-420:41",
+           "--b-pick", "pack=slate-60x20s1p", "--b-pick", "charger=drip-lfp-72", "--b-pick",
+           "rear_teeth=52"})
+          .out;
+  std::istringstream lines(text);
+  int changes = 0;
+  for (std::string line; std::getline(lines, line);) {
+    static const std::regex kRow(R"(^  .*?  +(-?[0-9.]+)  +(-?[0-9.]+)  +([-+][0-9.]+)(  .*)?$)");
+    std::smatch found;
+    if (!std::regex_match(line, found, kRow)) continue;
+    EXPECT_NEAR(std::stod(found[2]) - std::stod(found[1]), std::stod(found[3]), 1e-9) << line;
+    ++changes;
+  }
+  EXPECT_GT(changes, 20) << text;
 }
 
 TEST(Compare, GivesTheSameBytesForAnyNumberOfThreads) {
