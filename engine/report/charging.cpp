@@ -20,7 +20,7 @@ std::string tail_text(const model::Charge& charge) {
 
 }  // namespace
 
-void write_charging(JsonWriter& json, const search::Design& d, const spec::Requirement& r) {
+void write_charging(JsonWriter& json, const search::Design& d) {
   json.key("charging");
   if (!d.charging) {
     json.null();
@@ -35,7 +35,7 @@ void write_charging(JsonWriter& json, const search::Design& d, const spec::Requi
   json.member("wall_energy_kwh", c.charge.wall_energy / kKilowattHour);
   json.member("wall_peak_kw", c.charge.wall_peak / 1000);
   json.member("wall_consumption_wh_km", c.wall_consumption / 3.6);
-  json.member("cost_per_100_km", c.cost_per_distance(r) * kHundredKilometres);
+  json.member("cost_per_100_km", c.cost_per_distance * kHundredKilometres);
   json.end_object();
 }
 
@@ -51,7 +51,7 @@ std::string charging_text(const search::Design& d, const spec::Requirement& r) {
   if (std::isnan(c.wall_consumption)) return text;
   text += ", " + rounded(c.wall_consumption / 3.6 / distance.factor, 0) + " Wh/" + distance.symbol;
   if (r.charging.energy_price) {
-    const double cost = c.cost_per_distance(r) * kHundredKilometres / distance.factor;
+    const double cost = c.cost_per_distance * kHundredKilometres / distance.factor;
     text += ", " + rounded(cost, 2) + ' ' + r.currency + " per 100 " + distance.symbol;
   }
   return text;

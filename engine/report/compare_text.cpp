@@ -192,7 +192,7 @@ void write_upgrades(std::ostream& out, const CompareAnswer& a, Colour colour) {
   out << '\n' << bold("What must be bought and changed", colour) << '\n';
   for (const Landmark& landmark : landmarks(a.b)) {
     const search::Upgrade upgrade = search::upgrade_to(*a.running, a.b, landmark.member);
-    out << (a.b.is_pick ? "For the pick" : "For B's " + landmark.label) << ": "
+    out << (a.b.is_pick ? "For the pick" : "For B's " + landmark.label + " design") << ": "
         << money(upgrade.price, currency) << '\n';
     write_upgrade_text(out, upgrade, currency);
   }

@@ -30,7 +30,7 @@ std::string change_text(const search::Difference& d, const spec::Requirement& r)
   return s.label + ' ' + size + unit + " (" + from + " to " + to + ')';
 }
 
-// What riders ask of an upgrade first.
+// What riders ask of an upgrade first; "" when none of it shows a change.
 std::string changes(const CompareAnswer& a) {
   std::string text;
   for (const char* key : {"pull_away_s", "range_km", "top_speed_km_h", "sustained_speed_km_h",
@@ -41,7 +41,7 @@ std::string changes(const CompareAnswer& a) {
     const std::string change = change_text(*found, a.a.job->requirement);
     if (!change.empty()) text += (text.empty() ? "" : ", ") + change;
   }
-  return text.empty() ? "nothing else that a rider asks first" : text;
+  return text;
 }
 
 std::string price_change(const CompareAnswer& a) {
@@ -61,7 +61,9 @@ std::string price_change(const CompareAnswer& a) {
 std::string exchange_text(const CompareAnswer& a) {
   const bool picks = a.a.is_pick && a.b.is_pick;
   const std::string who = picks ? "B gives" : "the balanced design of B gives";
-  return price_change(a) + ' ' + who + ": " + changes(a);
+  const std::string what = changes(a);
+  return price_change(a) + ' ' + who +
+         (what.empty() ? " nothing else that a rider asks first" : ": " + what);
 }
 
 // Where the answer turns for good: the budget from which one side is ahead to the end.

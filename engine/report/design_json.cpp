@@ -128,7 +128,7 @@ void write_design_members(JsonWriter& json, const Design& design,
   write_sprockets(json, design, requirement);
   write_room(json, design, requirement);
   write_settings(json, design);
-  write_charging(json, design, requirement);
+  write_charging(json, design);
   json.key("rules");
   json.begin_list();
   for (const rules::Row& row : shown_rows(design, rows)) {

@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "report/text.hpp"
+#include "search/lock.hpp"
 
 namespace sprocketry::report {
 namespace {
@@ -85,6 +86,10 @@ Shown shown_figure(const std::string& key, const spec::Requirement& requirement)
     s.decimals = std::max(s.decimals, info->unit.empty() ? 0 : 1);
     return s;
   }
+  if (key == search::kWallCost) {
+    const DisplayUnit distance = display_unit("km", requirement.units);
+    return {"cost per 100 " + distance.symbol, requirement.currency, 1.0 / distance.factor, 2};
+  }
   Shown s;
   const Ending* ending = ending_of(key);
   const auto item = listed(key);
@@ -117,6 +122,9 @@ std::string shown_change(const Shown& shown, double a, double b) {
 int welcome_direction(const std::string& key) {
   if (const spec::MetricInfo* info = metric_of(key)) {
     return info->better == spec::Better::kLower ? 1 : -1;
+  }
+  if (key.starts_with("wall_") || key.ends_with("_from_the_wall_h")) {
+    return 1;
   }
   if (!listed(key)) return 0;
   const Ending* ending = ending_of(key);

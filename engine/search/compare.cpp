@@ -204,11 +204,16 @@ std::vector<AskedDifferently> asked_differently(const spec::Requirement& a,
 bool is_comparable(const Comparison& c, const spec::MetricInfo& info) {
   constexpr unsigned kOfTheRide = spec::figures::kRide | spec::figures::kRange;
   if (info.reads == spec::figures::kPullAway) return !c.asks_differently("pull_away");
-  const bool climb = info.name.starts_with("climb_");  // asked by itself
-  return climb || (info.reads & kOfTheRide) == 0 || !c.asks_differently("ride");
+  // What a climb has to spare does not depend on the ride; its winding starts as warm as the ride
+  // left it.
+  if (info.name == "climb_margin") return true;
+  return (info.reads & kOfTheRide) == 0 || !c.asks_differently("ride");
 }
 
 bool is_comparable(const Comparison& c, const std::string& key) {
+  if (key.starts_with("climbs_") && key.ends_with("_winding_c")) {
+    return !c.asks_differently("ride");
+  }
   const auto table = spec::metric_table();
   const auto info = std::ranges::find(table, key, &spec::MetricInfo::json_key);
   return info == table.end() || is_comparable(c, *info);

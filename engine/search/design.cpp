@@ -32,6 +32,14 @@ double range_from(const Setup& setup, const rules::Selection& parts, const Drive
   return performance.range;
 }
 
+// Of the currency per J from the wall; kNone when it is not stated.
+double energy_price(const spec::Requirement& requirement) {
+  if (!requirement.charging.energy_price) return model::kNone;
+  constexpr double kKilowattHour = 3.6e6;
+  return static_cast<double>(*requirement.charging.energy_price) /
+         static_cast<double>(parts::kMoneyUnit) / kKilowattHour;
+}
+
 std::optional<Charging> make_charging(const Setup& setup, const rules::Selection& parts,
                                       const DriveOption& drive, const spec::Metrics& metrics) {
   const auto whole = rules::whole_charge(*setup.requirement, parts);
@@ -41,8 +49,9 @@ std::optional<Charging> make_charging(const Setup& setup, const rules::Selection
   const double range = end < parts.pack->model.cell.usable_from
                            ? range_from(setup, parts, drive, metrics.mass, end)
                            : metrics.performance.range;
-  return Charging{whole->from, whole->charge,
-                  range > 0 ? whole->charge.wall_energy / range : model::kNone};
+  const double consumption = range > 0 ? whole->charge.wall_energy / range : model::kNone;
+  return Charging{whole->from, whole->charge, consumption,
+                  consumption * energy_price(*setup.requirement)};
 }
 
 // How tight a row is: its margin in proportion to its limit. Yes-or-no and equal checks are never
@@ -102,14 +111,6 @@ Design evaluate_with_run(const Setup& setup, const Space& space, const Combinati
 
 rules::Selection selection(const Space& space, const Combination& c) {
   return selection(space, c.motor, c.controller, c.pack, c.charger, c.chain, c.front, c.rear);
-}
-
-double Charging::cost_per_distance(const spec::Requirement& requirement) const {
-  if (!requirement.charging.energy_price) return model::kNone;
-  constexpr double kKilowattHour = 3.6e6;
-  const double price = static_cast<double>(*requirement.charging.energy_price) /
-                       static_cast<double>(parts::kMoneyUnit);
-  return wall_consumption / kKilowattHour * price;
 }
 
 std::vector<std::string_view> Design::rejected_by() const {

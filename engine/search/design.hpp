@@ -33,10 +33,8 @@ struct Settings {
 struct Charging {
   double from = 0;  // state of charge 0..1 at which the ride's range ends
   model::Charge charge;
-  double wall_consumption = 0;  // J/m on the ride of what was charged; kNone without a range
-
-  // Money (of the currency) per metre; kNone when the price of energy is not stated.
-  [[nodiscard]] double cost_per_distance(const spec::Requirement& requirement) const;
+  double wall_consumption = 0;   // J/m on the ride of what was charged; kNone without a range
+  double cost_per_distance = 0;  // of the currency per m; kNone without a price of energy as well
 };
 
 // A combination with everything that is known about it.

@@ -104,6 +104,11 @@ std::vector<Figure> figures_of(const Design& design) {
   figures.push_back({"settings_battery_current_a", design.settings.battery_current});
   figures.push_back({"settings_motor_current_a", design.settings.motor_current});
   figures.push_back({"settings_low_voltage_v", design.settings.low_voltage});
+  if (const auto& charging = design.charging) {
+    figures.push_back({"charging_from_the_wall_h", charging->charge.time / 3600});
+    figures.push_back({"wall_consumption_wh_km", charging->wall_consumption / 3.6});
+    figures.push_back({std::string(kWallCost), charging->cost_per_distance * 1e5});
+  }
   const auto& fit = design.chain.fit;
   figures.push_back({"chain_links", fit ? static_cast<double>(fit->links) : model::kNone});
   figures.push_back({"chain_centre_distance_mm", fit ? fit->centre_distance * 1000 : model::kNone});

@@ -16,8 +16,11 @@ struct Figure {
   std::string key;
   double value = model::kNone;
 };
+// What 100 km cost from the wall, in the currency.
+inline constexpr std::string_view kWallCost = "wall_cost_per_100_km";
 // Every figure of a design: the table of metrics, then the listed ones, numbered from 1, what the
-// controller is set to, the chain's links and the distance from shaft to axle.
+// controller is set to, what charging takes (with a charger), the chain's links and the distance
+// from shaft to axle.
 std::vector<Figure> figures_of(const Design& design);
 
 // How a check came out.

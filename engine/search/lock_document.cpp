@@ -9,6 +9,8 @@
 namespace sprocketry::search {
 namespace {
 
+constexpr std::string_view kWhole = "whole";
+
 using document::Node;
 using document::NodeKind;
 using parts::Findings;
@@ -188,11 +190,21 @@ Tolerances read_tolerances(Reader& root) {
   return tolerances;
 }
 
+// A file that was cut off between two lines is still YAML, so the last line says that it is there.
+bool is_whole(Reader& root, int version, const Lock& lock, const std::filesystem::path& path) {
+  constexpr int kUnmarked = 1;
+  const auto end = root.optional_text("end");
+  if (version == kUnmarked || end == kWhole) return true;
+  root.error("end", "the lock is damaged: its last line, `end: whole`, is missing",
+             "take it from a backup, or write it anew: " + renewal(lock, path));
+  return false;
+}
+
 // The version alone is looked at before anything else: a newer format may mean anything.
 bool is_readable(Reader& root, const Lock& lock, const std::filesystem::path& path) {
   const auto version = root.integer("sprocketry_lock", {0, 1000000}, std::to_string(kLockVersion));
   if (!version) return false;
-  if (*version >= 1 && *version <= kLockVersion) return true;
+  if (*version >= 1 && *version <= kLockVersion) return is_whole(root, *version, lock, path);
   root.error("sprocketry_lock",
              "the lock is written in format " + std::to_string(*version) +
                  ", this program reads format 1" +
@@ -235,6 +247,7 @@ std::string lock_text(const Lock& lock) {
   document::add(root, "requirement", lock.requirement);
   document::add(root, "parts", parts_node(lock.parts));
   if (!lock.trace.empty()) document::add(root, "trace", texts_node(lock.trace));
+  document::add(root, "end", std::string(kWhole));
   return "# A chosen design, frozen by `sprocketry lock`. `sprocketry check` computes it again "
          "with\n"
          "# today's parts files. Only `tolerances` is meant to be edited: a share (2 %), or an\n"

@@ -9,7 +9,7 @@
 namespace sprocketry::search {
 
 // The format of a lock that this program writes; it reads this and older ones.
-inline constexpr int kLockVersion = 1;
+inline constexpr int kLockVersion = 2;  // 1 had no mark at its end
 
 // A lock as the text of a YAML file.
 std::string lock_text(const Lock& lock);

@@ -199,6 +199,7 @@ TEST(Compare, LeavesOutWhatTheTwoSidesAreAskedDifferently) {
     EXPECT_NE(one["key"], "pull_away_s");
     EXPECT_NE(one["key"], "range_km");
     EXPECT_NE(one["key"], "winding_ride_c");
+    EXPECT_FALSE(contains(one["key"].get<std::string>(), "climbs_1_winding"));
   }
   figure(both, "top_speed_km_h");
   const Outcome text = run(compare(place, words));

@@ -355,8 +355,8 @@ TEST(Check, SaysExactlyWhatToDoAboutALockItCannotRead) {
   const std::string command = "sprocketry lock " + place.bike() +
                               " --set 'rider.mass=90 kg' --pick " + kDesign + " -o " +
                               place.file("other.lock.yaml");
-  EXPECT_TRUE(contains(refused("sprocketry_lock: 1", "sprocketry_lock: 2"), command));
-  EXPECT_TRUE(contains(refused("sprocketry_lock: 1", "sprocketry_lock: 0"), command));
+  EXPECT_TRUE(contains(refused("sprocketry_lock: 2", "sprocketry_lock: 3"), command));
+  EXPECT_TRUE(contains(refused("sprocketry_lock: 2", "sprocketry_lock: 0"), command));
   EXPECT_TRUE(contains(refused("  rider: {mass: 90 kg}", "  driver: {mass: 90 kg}"), command));
   EXPECT_TRUE(contains(refused("outcome: holds", "outcome: fine"), "no outcome is called `fine`"));
   EXPECT_TRUE(contains(refused("all: 2 %", "all: some"), "is no tolerance"));
@@ -364,6 +364,48 @@ TEST(Check, SaysExactlyWhatToDoAboutALockItCannotRead) {
   EXPECT_TRUE(contains(refused("parts: [parts.yaml]", "parts: [gone.yaml]"), "gone.yaml"));
   EXPECT_TRUE(contains(run({"check", place.bike()}).err, "this is not a lock"));
   EXPECT_EQ(run({"check", place.file("nothing.yaml")}).code, 2);
+}
+
+// Cut off between two lines a lock is still YAML.
+TEST(Check, TellsALockThatWasCutOff) {
+  const Workplace place;
+  lock(place);
+  const std::string text = read_file(place.file("bike.lock.yaml"));
+  int told = 0;
+  for (std::size_t end = text.rfind('\n', text.size() - 2); told < 3;
+       end = text.rfind('\n', end - 1)) {
+    place.write("cut.lock.yaml", text.substr(0, end + 1));
+    const Outcome outcome = run({"check", place.file("cut.lock.yaml")});
+    EXPECT_EQ(outcome.code, 2) << end;
+    EXPECT_TRUE(contains(outcome.err, "the lock is damaged: its last line")) << outcome.err;
+    ++told;
+  }
+}
+
+TEST(Check, ReadsALockWithoutTheLastLineOfTheFormatBefore) {
+  const Workplace place;
+  lock(place);
+  std::string text = read_file(place.file("bike.lock.yaml"));
+  const auto replace = [&](const std::string& from, const std::string& to) {
+    const std::size_t at = text.find(from);
+    ASSERT_NE(at, std::string::npos) << from;
+    text.replace(at, from.size(), to);
+  };
+  replace("sprocketry_lock: 2", "sprocketry_lock: 1");
+  replace("\nend: whole", "");
+  place.write("bike.lock.yaml", text);
+  EXPECT_EQ(run({"check", place.file("bike.lock.yaml")}).code, 0);
+}
+
+// What comes from the wall is locked too.
+TEST(Check, TellsWhatAWorseChargerCosts) {
+  const Workplace place;
+  lock(place);
+  place.edit("parts.yaml", "current: 15 A,", "current: 15 A, efficiency: 60 %,");
+  const Json answer = checked(place, 1);
+  const Json figure = one_of(answer["figures"], "key", "wall_consumption_wh_km");
+  EXPECT_EQ(figure["beyond"], true) << figure;
+  EXPECT_NEAR(figure["now"].get<double>() / figure["then"].get<double>(), 0.9 / 0.6, 1e-9);
 }
 
 TEST(Check, AsksWhatWouldBeWithAnotherRequirement) {

@@ -79,8 +79,7 @@ TEST(Charging, OfTheDesignCostsWhatTheWallGives) {
   const double range = design.design().metrics.performance.range;
   // The tail's last current leaves less than a thousandth of the window empty.
   EXPECT_NEAR(c.wall_consumption * range, c.charge.wall_energy, 2e-3 * c.charge.wall_energy);
-  EXPECT_NEAR(c.cost_per_distance(design.job().requirement), c.wall_consumption / 3.6e6 * 0.5,
-              1e-15);
+  EXPECT_NEAR(c.cost_per_distance, c.wall_consumption / 3.6e6 * 0.5, 1e-15);
   // What the wall gives is more than what the pack gives on the ride.
   EXPECT_GT(c.wall_consumption, design.design().metrics.performance.consumption);
   EXPECT_EQ(outcome(design.row("charge reaches the top")), "holds");
