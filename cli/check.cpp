@@ -1,5 +1,6 @@
 #include "search/check.hpp"
 
+#include <algorithm>
 #include <iostream>
 #include <memory>
 #include <sstream>
@@ -71,7 +72,10 @@ int run(const Options& options) {
   }
   if (!options.accept || code == kStopped) return code;
   if (!write_file(options.file, search::lock_text(check.renewed))) return kStopped;
-  std::cerr << "sprocketry: " << options.file << " now holds what is\n";
+  const bool gone = std::ranges::any_of(check.parts, &search::PartDrift::unobtainable);
+  std::cerr << "sprocketry: " << options.file << " now holds what is"
+            << (gone ? "; a part that is gone stays in it as it was locked, and is told again\n"
+                     : "\n");
   return code;
 }
 

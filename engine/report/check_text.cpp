@@ -4,6 +4,7 @@
 #include "report/cautions.hpp"
 #include "report/check_report.hpp"
 #include "report/figure_label.hpp"
+#include "search/lock_document.hpp"
 
 namespace sprocketry::report {
 namespace {
@@ -156,6 +157,29 @@ void write_parts(std::ostream& out, const CheckAnswer& a, Colour colour) {
   if (same > 0) out << "  " << counted(same, "entry is", "entries are") << " as locked.\n";
 }
 
+// What to do about a lock that no longer holds; a command has a line of its own, to be copied. What
+// is gone cannot be accepted: without another part in its place the design is not to be had.
+void write_next_step(std::ostream& out, const CheckAnswer& a) {
+  const std::string lock_file(a.lock_file);
+  const auto gone = std::ranges::count_if(a.check.parts, &PartDrift::unobtainable);
+  if (gone == 0) {
+    out << "  To take what is as the new state:\n    sprocketry check " << lock_file
+        << " --accept\n";
+    return;
+  }
+  const auto part = std::ranges::find_if(a.check.parts, &PartDrift::unobtainable);
+  const auto stand_in = std::ranges::find_if(
+      part->stand_ins, [](const search::StandIn& s) { return s.rejected_by.empty(); });
+  if (gone > 1 || stand_in == part->stand_ins.end()) {
+    out << "  What is gone cannot be accepted: choose another design by `search`, and lock it.\n";
+    return;
+  }
+  search::Lock other = a.lock;
+  other.design = stand_in->design;
+  out << "  To go on with " << stand_in->part << " in its place:\n    "
+      << search::renewal(other, lock_file) << '\n';
+}
+
 void write_files(std::ostream& out, const CheckAnswer& a) {
   using State = search::FileDrift::State;
   for (const search::FileDrift& drift : a.check.files) {
@@ -209,11 +233,7 @@ void write_check_text(std::ostream& out, const CheckAnswer& a, bool all, Colour 
   write_rules(out, a, all, colour);
   out << '\n';
   write_files(out, a);
-  if (!fails.empty()) {
-    out << wrapped("To take what is as the new state: sprocketry check " +
-                       std::string(a.lock_file) + " --accept",
-                   "  ");
-  }
+  if (!fails.empty()) write_next_step(out, a);
   out << '\n';
   write_cautions(out, a.check.job->requirement, colour);
 }

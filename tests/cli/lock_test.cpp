@@ -282,6 +282,26 @@ TEST(Check, SeesPartsThatMovedToACsvFile) {
   EXPECT_EQ(one_of(checked(place, 0)["parts"], "name", "well-15")["state"], "same");
 }
 
+// Accepting cannot bring a part back: the command that takes up its stand-in is what helps.
+TEST(Check, NamesTheCommandThatPutsAStandInInThePlaceOfWhatIsGone) {
+  const Workplace place;
+  lock(place);
+  place.edit("parts.yaml", "id: gate-x", "id: gate-y");
+  const Outcome outcome = run({"check", place.file("bike.lock.yaml")});
+  EXPECT_EQ(outcome.code, 1);
+  EXPECT_FALSE(contains(outcome.out, "--accept")) << outcome.out;
+  const std::string other =
+      "alder-4/gate-y/flint-60x16s1p/well-15/pull-420/small-420:14/large-420:60";
+  EXPECT_TRUE(contains(outcome.out, "To go on with gate-y in its place:")) << outcome.out;
+  EXPECT_TRUE(contains(outcome.out, "--pick " + other)) << outcome.out;
+  const Outcome accepted = run({"check", place.file("bike.lock.yaml"), "--accept"});
+  EXPECT_TRUE(contains(accepted.err, "is told again")) << accepted.err;
+  EXPECT_EQ(run({"check", place.file("bike.lock.yaml")}).code, 1);
+  EXPECT_EQ(run({"lock", place.bike(), "--pick", other, "-o", place.file("bike.lock.yaml")}).code,
+            0);
+  EXPECT_EQ(run({"check", place.file("bike.lock.yaml")}).code, 0);
+}
+
 TEST(Check, AcceptsWhatIs) {
   const Workplace place;
   lock(place, {"--tolerance", "1 %", "--tolerance", "range_km=3 %"});
