@@ -4,6 +4,19 @@
 namespace sprocketry::report {
 namespace {
 
+void write_changes(JsonWriter& json, const std::vector<parts::FieldChange>& changes) {
+  json.key("changes");
+  json.begin_list();
+  for (const auto& change : changes) {
+    json.begin_object(Layout::kLine);
+    json.member("field", change.field);
+    json.member("from", change.from);
+    json.member("to", change.to);
+    json.end_object();
+  }
+  json.end_list();
+}
+
 void write_figures(JsonWriter& json, const search::Check& check) {
   json.key("figures");
   json.begin_list();
@@ -93,16 +106,7 @@ void write_parts(JsonWriter& json, const search::Check& check) {
     json.member("name", part.name);
     json.member("state", state_of(part));
     json.member("owned", part.owned);
-    json.key("changes");
-    json.begin_list();
-    for (const auto& change : part.changes) {
-      json.begin_object(Layout::kLine);
-      json.member("field", change.field);
-      json.member("from", change.from);
-      json.member("to", change.to);
-      json.end_object();
-    }
-    json.end_list();
+    write_changes(json, part.changes);
     if (part.state == search::PartDrift::State::kGone) {
       json.member("missing", part.missing);
       json.member("nearest", part.nearest);
@@ -125,6 +129,7 @@ void write_files(JsonWriter& json, const search::Check& check) {
     json.member("state", drift.state == State::kSame      ? "same"
                          : drift.state == State::kChanged ? "changed"
                                                           : "missing");
+    if (drift.changes) write_changes(json, *drift.changes);
     json.end_object();
   }
   json.end_list();

@@ -180,18 +180,38 @@ void write_next_step(std::ostream& out, const CheckAnswer& a) {
       << search::renewal(other, lock_file) << '\n';
 }
 
+// The lock holds its own requirement and ride: those of today's files count when it is written
+// anew.
+void write_own(std::ostream& out, const CheckAnswer& a, const search::FileDrift& drift) {
+  const std::string& path = drift.file.path;
+  const std::string own = ", but the lock holds its own " + drift.file.role;
+  if (drift.state == search::FileDrift::State::kMissing) {
+    out << wrapped(path + " is no longer there" + own + '.', "  ");
+    return;
+  }
+  if (drift.changes && drift.changes->empty()) {
+    out << wrapped(path + " has changed since, but asks the same.", "  ");
+    return;
+  }
+  out << wrapped(path + " has changed since" + own + '.', "  ");
+  if (drift.changes) {
+    for (const parts::FieldChange& change : *drift.changes) {
+      out << "    " << change.field << " was " << change.from << ", is " << change.to << '\n';
+    }
+  }
+  out << "  To take it over:\n    " << search::renewal(a.lock, std::string(a.lock_file)) << '\n';
+}
+
 void write_files(std::ostream& out, const CheckAnswer& a) {
   using State = search::FileDrift::State;
   for (const search::FileDrift& drift : a.check.files) {
     if (drift.state == State::kSame) continue;
-    const bool used = drift.file.role == "parts";
-    out << wrapped(
-        drift.file.path +
-            (drift.state == State::kChanged ? " has changed since" : " is no longer there") +
-            (used ? "."
-                  : ", but the lock holds its own " + drift.file.role +
-                        "; write the lock anew to take it over."),
-        "  ");
+    if (drift.file.role != "parts") {
+      write_own(out, a, drift);
+      continue;
+    }
+    out << "  " << drift.file.path
+        << (drift.state == State::kChanged ? " has changed since.\n" : " is no longer there.\n");
   }
 }
 

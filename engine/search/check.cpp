@@ -6,6 +6,7 @@
 
 #include "document/digest.hpp"
 #include "document/emit.hpp"
+#include "document/node.hpp"
 #include "search/pick.hpp"
 
 namespace sprocketry::search {
@@ -115,13 +116,33 @@ std::vector<RuleDrift> rule_drifts(const Lock& lock, const Design& now) {
   return drifts;
 }
 
-std::vector<FileDrift> file_drifts(const Lock& lock, const fs::path& folder) {
+// What the requirement's file asks today, with the lock's overrides, beside what is locked.
+std::optional<std::vector<parts::FieldChange>> requirement_changes(const Lock& lock,
+                                                                   const fs::path& file,
+                                                                   const fs::path& lock_file) {
+  document::Diagnostics unread;
+  auto now = document::load_yaml(file, file.string(), {}, unread);
+  if (!now) return std::nullopt;
+  for (const std::string& assignment : lock.set) document::set_path(*now, assignment, unread);
+  if (unread.has_errors()) return std::nullopt;
+  const document::Node moved = moved_requirement(std::move(*now), file, lock_file);
+  return parts::field_changes({lock.requirement, {}}, {moved, {}});
+}
+
+std::vector<FileDrift> file_drifts(const Lock& lock, const fs::path& lock_file) {
+  const fs::path folder = lock_file.parent_path();
   std::vector<FileDrift> drifts;
   for (const LockedFile& file : lock.files) {
     const auto digest = document::sha256_of_file(folder / file.path);
-    drifts.push_back({file, !digest                  ? FileDrift::State::kMissing
-                            : *digest != file.sha256 ? FileDrift::State::kChanged
-                                                     : FileDrift::State::kSame});
+    FileDrift drift{file,
+                    !digest                  ? FileDrift::State::kMissing
+                    : *digest != file.sha256 ? FileDrift::State::kChanged
+                                             : FileDrift::State::kSame,
+                    {}};
+    if (file.role == "requirement" && drift.state == FileDrift::State::kChanged) {
+      drift.changes = requirement_changes(lock, folder / file.path, lock_file);
+    }
+    drifts.push_back(std::move(drift));
   }
   return drifts;
 }
@@ -225,7 +246,7 @@ std::optional<Check> check_lock(const Lock& lock, const fs::path& lock_file,
   Check check;
   check.job = std::make_unique<spec::Job>(std::move(*loaded));
   spec::Job& job = *check.job;
-  check.files = file_drifts(lock, folder);
+  check.files = file_drifts(lock, lock_file);
   check.parts = part_drifts(lock.parts, then_job->catalogue.defaults, today, job.catalogue.defaults,
                             job.requirement.owned);
   const auto fields = fields_of(lock.design);

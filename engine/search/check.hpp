@@ -34,6 +34,9 @@ struct RuleDrift {
 struct FileDrift {
   LockedFile file;
   enum class State { kSame, kChanged, kMissing } state = State::kSame;
+  // Of the requirement, when it has changed: the keys that say something else than in the lock, by
+  // what they measure; nothing when it can no longer be read.
+  std::optional<std::vector<parts::FieldChange>> changes;
 };
 
 // A lock computed again with today's parts.

@@ -36,23 +36,6 @@ std::vector<LockedFile> locked_files(const LockInput& input) {
   return files;
 }
 
-// The requirement with the paths of its files relative to the lock.
-document::Node moved_requirement(const LockInput& input) {
-  document::Node requirement = input.written.requirement;
-  const fs::path folder = input.requirement_file.parent_path();
-  const auto move = [&](document::Node& file) {
-    file.scalar = relative_to(folder / file.scalar, input.lock_file);
-  };
-  for (document::Entry& entry : requirement.entries) {
-    if (entry.key == "parts") std::ranges::for_each(entry.value.items, move);
-    if (entry.key != "ride") continue;
-    for (document::Entry& ride : entry.value.entries) {
-      if (ride.key == "trace") move(ride.value);
-    }
-  }
-  return requirement;
-}
-
 std::vector<std::string> lines_of_file(const fs::path& path) {
   document::Diagnostics ignored;
   std::vector<std::string> lines;
@@ -85,6 +68,22 @@ std::optional<Outcome> outcome_of(std::string_view name) {
   const auto found = std::ranges::find(kOutcomes, name);
   if (found == kOutcomes.end()) return std::nullopt;
   return static_cast<Outcome>(found - kOutcomes.begin());
+}
+
+document::Node moved_requirement(document::Node requirement, const fs::path& requirement_file,
+                                 const fs::path& lock_file) {
+  const fs::path folder = requirement_file.parent_path();
+  const auto move = [&](document::Node& file) {
+    file.scalar = relative_to(folder / file.scalar, lock_file);
+  };
+  for (document::Entry& entry : requirement.entries) {
+    if (entry.key == "parts") std::ranges::for_each(entry.value.items, move);
+    if (entry.key != "ride") continue;
+    for (document::Entry& ride : entry.value.entries) {
+      if (ride.key == "trace") move(ride.value);
+    }
+  }
+  return requirement;
 }
 
 std::vector<Figure> figures_of(const Design& design) {
@@ -174,7 +173,8 @@ Lock make_lock(const Design& design, const LockInput& input) {
   lock.design = rules::design_id(design.parts);
   lock.set = input.set;
   lock.files = locked_files(input);
-  lock.requirement = moved_requirement(input);
+  lock.requirement =
+      moved_requirement(input.written.requirement, input.requirement_file, input.lock_file);
   lock.parts = entries_of(design, input.written.requirement, input.written.parts.entries);
   lock.trace = lines_of_file(input.written.trace);
   lock.figures = figures_of(design);

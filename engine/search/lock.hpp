@@ -83,6 +83,12 @@ struct Lock {
   Tolerances tolerances;
 };
 
+// A requirement with the paths of its files, which are relative to its own file, relative to the
+// lock.
+document::Node moved_requirement(document::Node requirement,
+                                 const std::filesystem::path& requirement_file,
+                                 const std::filesystem::path& lock_file);
+
 // What a lock is made from, besides the design.
 struct LockInput {
   const spec::WrittenJob& written;

@@ -302,6 +302,29 @@ TEST(Check, NamesTheCommandThatPutsAStandInInThePlaceOfWhatIsGone) {
   EXPECT_EQ(run({"check", place.file("bike.lock.yaml")}).code, 0);
 }
 
+// The requirement's file is compared by what it asks.
+TEST(Check, TellsWhatTheRequirementAsksDifferently) {
+  const Workplace place;
+  lock(place, {"--set", "rider.mass=90 kg"});
+  const auto requirement = [&] {
+    return one_of(checked(place, 0)["files"], "role", "requirement");
+  };
+  EXPECT_FALSE(requirement().contains("changes"));
+  place.edit("bike.yaml", "mass: 90 kg", "mass: 90000 g  # the same");
+  EXPECT_EQ(requirement()["state"], "changed");
+  EXPECT_EQ(requirement()["changes"], Json::array());
+  EXPECT_TRUE(contains(run({"check", place.file("bike.lock.yaml")}).out, "but asks the same"));
+  place.edit("bike.yaml", "mass: 90000 g", "mass: 93 kg");
+  EXPECT_EQ(requirement()["changes"],
+            Json::parse(R"([{"field": "bike.mass", "from": "90 kg", "to": "93 kg"}])"));
+  const Outcome text = run({"check", place.file("bike.lock.yaml")});
+  EXPECT_EQ(text.code, 0);
+  EXPECT_TRUE(contains(text.out, "    bike.mass was 90 kg, is 93 kg\n")) << text.out;
+  EXPECT_TRUE(contains(text.out, "--set 'rider.mass=90 kg' --pick ")) << text.out;
+  place.write("bike.yaml", "bike: [");
+  EXPECT_FALSE(requirement().contains("changes"));
+}
+
 TEST(Check, AcceptsWhatIs) {
   const Workplace place;
   lock(place, {"--tolerance", "1 %", "--tolerance", "range_km=3 %"});
