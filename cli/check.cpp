@@ -34,18 +34,32 @@ struct Checked {
 std::optional<Checked> compute(const std::string& file, const std::vector<std::string>& overrides) {
   document::Diagnostics diagnostics;
   auto lock = search::load_lock(file, diagnostics);
-  auto check = lock ? search::check_lock(*lock, file, SPROCKETRY_VERSION, diagnostics, overrides)
-                    : std::optional<search::Check>();
+  if (!lock) {
+    std::cerr << diagnostics.text();
+    return std::nullopt;
+  }
+  auto check = search::check_lock(*lock, file, SPROCKETRY_VERSION, diagnostics, overrides);
   if (!check) {
     std::cerr << diagnostics.text();
-    if (lock) {
-      complain("the lock, which was written by version " + lock->model +
-               ", cannot be computed as it is; mend what is named above, or write it anew: " +
-               search::renewal(*lock, file));
-    }
+    complain(check.error() == search::Unreadable::kToday
+                 ? "the lock is sound; mend what is named above, and check again"
+                 : "the lock, which was written by version " + lock->model +
+                       ", cannot be computed as it is; mend what is named above, or write it "
+                       "anew: " +
+                       search::renewal(*lock, file));
     return std::nullopt;
   }
   return Checked{std::move(*lock), std::move(*check)};
+}
+
+// What accepting did, and what it could not do away with.
+std::string accepted(const std::string& file, const search::Check& check) {
+  const bool gone = std::ranges::any_of(check.parts, &search::PartDrift::unobtainable);
+  const bool broken = std::ranges::any_of(check.rules, &search::RuleDrift::broken);
+  std::string text = file + " is rewritten with today's parts, figures and margins";
+  if (gone) text += "; a part that is gone stays in it as it was locked, and is told again";
+  if (broken) text += "; a rule that is broken stays broken, and is told again";
+  return text;
 }
 
 int run(const Options& options) {
@@ -58,7 +72,8 @@ int run(const Options& options) {
   const auto checked = compute(options.file, options.overrides);
   if (!checked) return kBadInput;
   const search::Check& check = checked->check;
-  const report::CheckAnswer answer{options.file, SPROCKETRY_VERSION, checked->lock, check};
+  const report::CheckAnswer answer{options.file, SPROCKETRY_VERSION, checked->lock,
+                                   check,        options.overrides,  options.accept};
   if (options.format == "json") {
     report::write_check_json(output.stream(), answer);
   } else {
@@ -72,10 +87,7 @@ int run(const Options& options) {
   }
   if (!options.accept || code == kStopped) return code;
   if (!write_file(options.file, search::lock_text(check.renewed))) return kStopped;
-  const bool gone = std::ranges::any_of(check.parts, &search::PartDrift::unobtainable);
-  std::cerr << "sprocketry: " << options.file << " now holds what is"
-            << (gone ? "; a part that is gone stays in it as it was locked, and is told again\n"
-                     : "\n");
+  complain(accepted(options.file, check));
   return code;
 }
 
@@ -101,8 +113,9 @@ void add_check(CLI::App& app, Run& action) {
   command->add_flag("--accept", options->accept, "take what is as the new state: rewrite the lock");
   add_output(*command, options->output);
   lay_out(*command,
-          "Rides and requirement are the locked ones; a requirement that has changed since is\n"
-          "named, and taken over by `lock`. A part that is gone is computed as it was locked. A\n"
+          "Demands, ride and all else of the requirement are the locked ones; --set tries others\n"
+          "without writing anything. A requirement's file that has changed since is named, and\n"
+          "taken over by `lock`. A part that is gone is computed as it was locked. A\n"
           "stand-in is one part exchanged, all others kept, ranked by the mean share by which the\n"
           "figures move; those that break no rule come first.\n\n"
           "Exit codes: 0 it holds, or was accepted; 1 a rule is broken, a figure moved beyond its\n"

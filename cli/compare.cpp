@@ -77,6 +77,10 @@ int run(const Options& o) {
   auto job_a = load_side(file_a, set_a);
   auto job_b = load_side(file_b, set_b);
   if (!job_a || !job_b) return kBadInput;
+  if (const auto why = search::not_comparable(job_a->requirement, job_b->requirement)) {
+    complain(*why);
+    return kBadInput;
+  }
 
   std::optional<search::Running> running;
   if (!o.today.empty()) {

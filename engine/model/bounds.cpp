@@ -151,6 +151,7 @@ void bound_climbs(const Questions& q, const BuildRange& range, const HeatLoad& h
     ClimbResult& c = p.climbs[i];
     c.grade = asked.grade;
     c.speed = asked.speed;
+    c.duration = asked.duration;
     c.force_margin = margin(range.best->full);
     c.force_margin_low = margin(range.best->low);
     const double current = demanded_current(range.best->full, best.gearing, needed, asked.speed);

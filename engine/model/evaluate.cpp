@@ -30,6 +30,7 @@ void evaluate_climbs(const Questions& q, const Build& b, const HeatLoad& ride_he
     const double phase = b.level->climb_current[i];
     c.grade = asked.grade;
     c.speed = asked.speed;
+    c.duration = asked.duration;
     c.force_margin = climb_margin(b, b.level->full, phase, asked.speed, needed);
     c.force_margin_low = climb_margin(b, b.level->low, phase, asked.speed, needed);
     const double current = demanded_current(b.level->full, b.gearing, needed, asked.speed);

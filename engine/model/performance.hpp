@@ -28,6 +28,7 @@ struct AccelerationResult {
 struct ClimbResult {
   double grade = 0;                 // tan
   double speed = 0;                 // m/s
+  double duration = 0;              // s
   double force_margin = kNone;      // N, available for that long minus needed
   double force_margin_low = kNone;  // N, the same at the low state of charge
   double winding = kNone;           // K at the end

@@ -92,6 +92,7 @@ void write_stand_ins(JsonWriter& json, const search::PartDrift& part) {
     json.member("movement_percent", stand_in.movement * 100);
     json.member("price_change", static_cast<double>(stand_in.price_change) / parts::kMoneyUnit);
     write_texts(json, "rejected_by", stand_in.rejected_by);
+    write_texts(json, "breaks", stand_in.breaks);
     json.end_object();
   }
   json.end_list();

@@ -1,7 +1,9 @@
 #pragma once
 
 #include <ostream>
+#include <string>
 #include <string_view>
+#include <vector>
 
 #include "report/text.hpp"
 #include "search/check.hpp"
@@ -14,6 +16,8 @@ struct CheckAnswer {
   std::string_view version;    // of this program
   const search::Lock& lock;
   const search::Check& check;
+  const std::vector<std::string>& overrides;  // what was asked besides ("rider.mass=95 kg")
+  bool accepting = false;                     // the lock is rewritten after this
 };
 
 // What moved, for people: parts, figures beyond their tolerance, rules, files; `all` shows every
@@ -30,7 +34,8 @@ void write_check_junit(std::ostream& out, const CheckAnswer& answer);
 // "2 parts gone, 1 rule broken, 3 figures beyond their tolerance"; "" when the lock holds.
 std::string what_fails(const search::Check& check);
 
-// "stand-in keld-150: figures move 3.1 %, price +40 EUR; breaks ..." for text and XML.
+// "stand-in keld-150: figures move 3.1 % on average, price +40 EUR; but it breaks ..." for text and
+// XML. What the design breaks without the stand-in is not held against it.
 std::string stand_in_text(const search::StandIn& stand_in, const std::string& currency);
 
 }  // namespace sprocketry::report

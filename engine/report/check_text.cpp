@@ -24,7 +24,7 @@ std::string number(const Shown& shown, const std::optional<double>& value) {
 }
 
 std::string change(const FigureDrift& drift) {
-  if (!drift.then) return "new";
+  if (!drift.then) return "not locked";
   if (!drift.now) return "no longer computed";
   if (std::isnan(*drift.then) && std::isnan(*drift.now)) return "";
   if (std::isnan(*drift.then)) return "exists now";
@@ -36,7 +36,9 @@ std::string change(const FigureDrift& drift) {
 }
 
 bool moved(const FigureDrift& drift) {
-  if (!drift.then || !drift.now) return true;
+  // A figure that neither the lock nor today's design has is not worth a line.
+  if (!drift.then) return drift.now && !std::isnan(*drift.now);
+  if (!drift.now) return !std::isnan(*drift.then);
   if (std::isnan(*drift.then) && std::isnan(*drift.now)) return false;
   // Text that is read back is the same double; anything else is a difference.
   return *drift.then != *drift.now;
@@ -60,7 +62,8 @@ void write_figures(std::ostream& out, const CheckAnswer& a, bool all, Colour col
   for (const FigureDrift& drift : a.check.figures) {
     if (!all && !moved(drift)) continue;
     Shown s = shown_figure(drift.key, requirement);
-    ++s.decimals;  // a drift of some percent must show
+    // A drift of some percent must show, and money is counted in cents.
+    s.decimals = s.unit == requirement.currency ? 2 : s.decimals + 1;
     std::vector<std::string> row = {s.label, number(s, drift.then)};
     if (with_model) row.push_back(number(s, drift.by_model));
     row.insert(row.end(), {number(s, drift.now), s.unit, change(drift),
@@ -83,12 +86,13 @@ void write_figures(std::ostream& out, const CheckAnswer& a, bool all, Colour col
   }
 }
 
-std::string side(const std::optional<LockedRule>& rule) {
+std::string side(const std::optional<LockedRule>& rule, const std::string& currency) {
   if (!rule) return "-";
   if (rule->outcome == Outcome::kUnchecked) return "not checked";
   if (std::isnan(rule->margin)) return std::string(name_of(rule->outcome));
   const std::string unit = rule->unit.empty() ? "" : ' ' + rule->unit;
-  const int decimals = std::abs(rule->margin) < 10 ? 2 : 1;
+  const bool cents = rule->unit == currency || std::abs(rule->margin) < 10;
+  const int decimals = cents ? 2 : 1;
   return rounded(rule->margin, decimals) + unit;
 }
 
@@ -107,10 +111,9 @@ void write_rules(std::ostream& out, const CheckAnswer& a, bool all, Colour colou
     const LockedRule& rule = drift.either();
     const std::string name = rule.rule + (rule.about.empty() ? "" : " (" + rule.about + ")");
     const std::string now = drift.now ? std::string(name_of(drift.now->outcome)) : "not asked";
-    rows.push_back({name, side(drift.then), side(drift.now),
-                    drift.broken()    ? "BROKEN"
-                    : now == "broken" ? "BROKEN"
-                                      : now});
+    const std::string& currency = a.check.job->requirement.currency;
+    rows.push_back({name, side(drift.then, currency), side(drift.now, currency),
+                    drift.broken() ? "BROKEN" : now});
   }
   out << '\n';
   if (rows.empty()) {
@@ -157,27 +160,61 @@ void write_parts(std::ostream& out, const CheckAnswer& a, Colour colour) {
   if (same > 0) out << "  " << counted(same, "entry is", "entries are") << " as locked.\n";
 }
 
-// What to do about a lock that no longer holds; a command has a line of its own, to be copied. What
-// is gone cannot be accepted: without another part in its place the design is not to be had.
-void write_next_step(std::ostream& out, const CheckAnswer& a) {
-  const std::string lock_file(a.lock_file);
+// Without another part in its place the design is not to be had, so what is gone cannot be
+// accepted.
+void write_step_past_gone(std::ostream& out, const CheckAnswer& a) {
   const auto gone = std::ranges::count_if(a.check.parts, &PartDrift::unobtainable);
-  if (gone == 0) {
-    out << "  To take what is as the new state:\n    sprocketry check " << lock_file
-        << " --accept\n";
-    return;
-  }
   const auto part = std::ranges::find_if(a.check.parts, &PartDrift::unobtainable);
   const auto stand_in = std::ranges::find_if(
-      part->stand_ins, [](const search::StandIn& s) { return s.rejected_by.empty(); });
+      part->stand_ins, [](const search::StandIn& s) { return s.breaks.empty(); });
   if (gone > 1 || stand_in == part->stand_ins.end()) {
-    out << "  What is gone cannot be accepted: choose another design by `search`, and lock it.\n";
+    out << wrapped(
+        "What is gone cannot be accepted: choose another design by `search`, and lock "
+        "it.",
+        "  ");
     return;
   }
   search::Lock other = a.lock;
   other.design = stand_in->design;
-  out << "  To go on with " << stand_in->part << " in its place:\n    "
-      << search::renewal(other, lock_file) << '\n';
+  other.set.insert(other.set.end(), a.overrides.begin(), a.overrides.end());
+  out << "  To go on with " << stand_in->part << " in its place";
+  if (!stand_in->rejected_by.empty()) out << ", though it does not mend what is BROKEN";
+  out << ":\n    " << search::renewal(other, a.lock_file) << '\n';
+}
+
+// What to do about a lock that no longer holds; a command has a line of its own, to be copied.
+void write_next_step(std::ostream& out, const CheckAnswer& a) {
+  if (a.accepting) return;
+  if (std::ranges::any_of(a.check.parts, &PartDrift::unobtainable)) {
+    write_step_past_gone(out, a);
+    return;
+  }
+  if (std::ranges::any_of(a.check.rules, &RuleDrift::broken)) {
+    out << wrapped(
+        "What is BROKEN cannot be accepted: it stays broken. Choose another design by "
+        "`search`, or ask for less, and lock that.",
+        "  ");
+  } else if (!a.overrides.empty()) {
+    out << "  The lock asks this without --set. To lock the design for what was asked now:\n    ";
+    search::Lock other = a.lock;
+    other.set.insert(other.set.end(), a.overrides.begin(), a.overrides.end());
+    out << search::renewal(other, a.lock_file) << '\n';
+  } else {
+    out << "  To take what is as the new state:\n    sprocketry check " << a.lock_file
+        << " --accept\n";
+  }
+}
+
+// The overrides that ask what the file asks today; nothing where a key was taken out of it, or
+// where a value cannot stand between quotes.
+std::optional<std::string> as_overrides(const std::vector<parts::FieldChange>& changes) {
+  std::string text;
+  for (const parts::FieldChange& change : changes) {
+    const bool left_out = change.to.starts_with("not given");
+    if (left_out || change.to.find('\'') != std::string::npos) return std::nullopt;
+    text += " --set '" + change.field + '=' + change.to + '\'';
+  }
+  return text;
 }
 
 // The lock holds its own requirement and ride: those of today's files count when it is written
@@ -197,6 +234,10 @@ void write_own(std::ostream& out, const CheckAnswer& a, const search::FileDrift&
   if (drift.changes) {
     for (const parts::FieldChange& change : *drift.changes) {
       out << "    " << change.field << " was " << change.from << ", is " << change.to << '\n';
+    }
+    if (const auto overrides = as_overrides(*drift.changes)) {
+      out << "  To see what that would come to:\n    sprocketry check " << a.lock_file << *overrides
+          << '\n';
     }
   }
   out << "  To take it over:\n    " << search::renewal(a.lock, std::string(a.lock_file)) << '\n';
@@ -222,8 +263,8 @@ std::string stand_in_text(const search::StandIn& s, const std::string& currency)
   std::string text = "stand-in " + s.part + ": figures move " + rounded(s.movement * 100, 1) +
                      " % on average, price " + (price < 0 ? "" : "+") + rounded(price, 0) + ' ' +
                      currency;
-  for (std::size_t i = 0; i < s.rejected_by.size(); ++i) {
-    text += (i == 0 ? "; but it breaks " : ", ") + s.rejected_by[i];
+  for (std::size_t i = 0; i < s.breaks.size(); ++i) {
+    text += (i == 0 ? "; but it breaks " : ", ") + s.breaks[i];
   }
   return text;
 }

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 #include "report/cautions.hpp"
 #include "report/compare_report.hpp"
@@ -10,10 +11,22 @@ namespace {
 
 using search::Ahead;
 
-// A price to the cent where it has any, so that a bill adds up as printed.
-std::string money(search::Money amount, const std::string& currency) {
-  const bool whole = amount % parts::kMoneyUnit == 0;
-  return rounded(static_cast<double>(amount) / parts::kMoneyUnit, whole ? 0 : 2) + ' ' + currency;
+// Money as one bill shows it: to the cent when one of its amounts has any, so that it adds up as
+// printed.
+struct Bill {
+  int decimals = 0;
+  std::string currency;
+
+  [[nodiscard]] std::string text(search::Money amount) const {
+    return rounded(static_cast<double>(amount) / parts::kMoneyUnit, decimals) + ' ' + currency;
+  }
+};
+Bill bill_of(const search::Upgrade& u, const std::string& currency) {
+  constexpr int kCents = 2;
+  const auto broken = [](const auto& one) { return one.price % parts::kMoneyUnit != 0; };
+  const bool cents = broken(u) || std::ranges::any_of(u.exchanged, broken) ||
+                     std::ranges::any_of(u.bought, broken);
+  return {cents ? kCents : 0, currency};
 }
 
 const char* name_of_a(const CompareAnswer& a) { return a.running != nullptr ? "today" : "A"; }
@@ -193,7 +206,7 @@ void write_upgrades(std::ostream& out, const CompareAnswer& a, Colour colour) {
   for (const Landmark& landmark : landmarks(a.b)) {
     const search::Upgrade upgrade = search::upgrade_to(*a.running, a.b, landmark.member);
     out << (a.b.is_pick ? "For the pick" : "For B's " + landmark.label + " design") << ": "
-        << money(upgrade.price, currency) << '\n';
+        << bill_of(upgrade, currency).text(upgrade.price) << '\n';
     write_upgrade_text(out, upgrade, currency);
   }
 }
@@ -214,11 +227,16 @@ std::string why_exchanged(const search::Exchanged& e) {
 }
 
 void write_asked_differently(std::ostream& out, const CompareAnswer& a) {
+  const std::map<std::string_view, std::string_view> words = {
+      {"pull_away", "The speed of the time from rest is"},
+      {"ride", "The ride is"},
+      {"cruise", "The cruise speeds are"},
+      {"climbs", "The climbs are"}};
   for (const search::AskedDifferently& one : a.comparison.asked_differently) {
-    const bool ride = one.question == "ride";
-    out << wrapped(std::string(ride ? "The ride" : "The speed of the time from rest") + " is " +
-                       one.a + " for " + name_of_a(a) + " and " + one.b +
-                       " for B: the figures of it are not compared.",
+    const bool several = one.question == "cruise" || one.question == "climbs";
+    out << wrapped(std::string(words.at(one.question)) + ' ' + one.a + " for " + name_of_a(a) +
+                       " and " + one.b + " for B: " +
+                       (several ? "the aims on them" : "the figures of it") + " are not compared.",
                    "");
   }
 }
@@ -241,17 +259,18 @@ void write_side(std::ostream& out, const char* name, const std::string& label,
 }  // namespace
 
 void write_upgrade_text(std::ostream& out, const search::Upgrade& u, const std::string& currency) {
+  const Bill bill = bill_of(u, currency);
   for (const search::Exchanged& e : u.exchanged) {
-    out << "  " << e.slot << ": " << e.from << " -> " << e.to << ", " << money(e.price, currency);
-    out << why_exchanged(e);
-    out << '\n';
+    out << wrapped(
+        e.slot + ": " + e.from + " -> " + e.to + ", " + bill.text(e.price) + why_exchanged(e),
+        "  ");
   }
   for (const search::ExtraChange& extra : u.bought) {
-    out << "  extra: " << extra.id << ", " << money(extra.price, currency) << " (" << extra.reason
-        << ")\n";
+    out << wrapped("extra: " + extra.id + ", " + bill.text(extra.price) + " (" + extra.reason + ')',
+                   "  ");
   }
   for (const search::ExtraChange& extra : u.dropped) {
-    out << "  no more use: " << extra.id << " (" << extra.reason << ")\n";
+    out << wrapped("no more use: " + extra.id + " (" + extra.reason + ')', "  ");
   }
   if (!u.kept.empty()) out << wrapped("stays: " + listed(u.kept), "  ");
   for (const search::Misfit& misfit : u.misfits) {

@@ -139,8 +139,9 @@ std::string verdict(const CompareAnswer& a) {
     const search::Side& other = a_empty ? a.b : a.a;
     const std::string nobody = side_name(a, a_empty) + " has no design that meets every rule";
     if (!other.rejected_by.empty()) return nobody + rejections(a) + '.';
-    return nobody + "; " + side_name(a, !a_empty) + " has " + grouped(other.front.members.size()) +
-           '.';
+    const std::string name = side_name(a, !a_empty);
+    if (other.is_pick) return nobody + "; " + name + " meets them all.";
+    return nobody + "; " + name + " has " + grouped(other.front.members.size()) + '.';
   }
   std::string text = exchange_text(a);
   // Two picks are two points: which budget buys which needs no words.

@@ -202,11 +202,19 @@ std::vector<parts::WrittenPart> renewed_parts(const Lock& lock, const parts::Wri
   return entries_of(now, lock.requirement, all);
 }
 
-Lock renewed_lock(const Lock& lock, const fs::path& folder, const std::string& model,
-                  const parts::WrittenParts& today, const Design& now) {
+// The requirement and the ride stay as they were locked, so a change of their files must go on
+// being told: only what the lock has taken over gets a new digest.
+bool is_taken_over(const FileDrift& drift) {
+  return drift.file.role == "parts" || (drift.changes && drift.changes->empty());
+}
+
+Lock renewed_lock(const Lock& lock, const std::vector<FileDrift>& files, const fs::path& folder,
+                  const std::string& model, const parts::WrittenParts& today, const Design& now) {
   Lock renewed = lock;
   renewed.model = model;
-  for (LockedFile& file : renewed.files) {
+  for (std::size_t i = 0; i < files.size(); ++i) {
+    if (!is_taken_over(files[i])) continue;
+    LockedFile& file = renewed.files[i];
     file.sha256 = document::sha256_of_file(folder / file.path).value_or("unreadable");
   }
   renewed.parts = renewed_parts(lock, today, now);
@@ -223,9 +231,10 @@ bool Check::holds() const {
          std::ranges::none_of(parts, &PartDrift::unobtainable);
 }
 
-std::optional<Check> check_lock(const Lock& lock, const fs::path& lock_file,
-                                const std::string& model, document::Diagnostics& diagnostics,
-                                const std::vector<std::string>& overrides) {
+tl::expected<Check, Unreadable> check_lock(const Lock& lock, const fs::path& lock_file,
+                                           const std::string& model,
+                                           document::Diagnostics& diagnostics,
+                                           const std::vector<std::string>& overrides) {
   std::string trace_text;
   for (const std::string& line : lock.trace) trace_text += line + '\n';
   const document::Source* trace =
@@ -241,7 +250,8 @@ std::optional<Check> check_lock(const Lock& lock, const fs::path& lock_file,
   const spec::KeptJob asked{requirement, lock.parts, trace, folder, folder};
   parts::WrittenParts today;
   auto loaded = spec::load_kept_job(asked, spec::PartsFrom::kFiles, diagnostics, &today);
-  if (!then_job || !loaded) return std::nullopt;
+  if (!then_job) return tl::unexpected(Unreadable::kLock);
+  if (!loaded) return tl::unexpected(Unreadable::kToday);
 
   Check check;
   check.job = std::make_unique<spec::Job>(std::move(*loaded));
@@ -263,14 +273,14 @@ std::optional<Check> check_lock(const Lock& lock, const fs::path& lock_file,
     diagnostics.error(
         lock.requirement.mark,
         "the design " + lock.design + " cannot be computed: " + (then ? now.error() : then.error()),
-        "write the lock anew with `sprocketry lock`");
-    return std::nullopt;
+        "the lock holds another requirement or other parts than those of its design");
+    return tl::unexpected(Unreadable::kLock);
   }
   check.figures = figure_drifts(lock, then->design, now->design);
   check.rules = rule_drifts(lock, now->design);
   compare_extras(lock, now->design, check);
   find_stand_ins(with_choose, *now, check);
-  check.renewed = renewed_lock(lock, folder, model, today, now->design);
+  check.renewed = renewed_lock(lock, check.files, folder, model, today, now->design);
   check.now = std::move(now->design);
   check.space = std::move(now->space);
   return check;

@@ -4,6 +4,7 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <tl/expected.hpp>
 #include <vector>
 
 #include "search/lock.hpp"
@@ -55,12 +56,19 @@ struct Check {
   [[nodiscard]] bool holds() const;
 };
 
+// Why there is no check.
+enum class Unreadable {
+  kLock,   // what it holds is not understood, or cannot be computed
+  kToday,  // the lock is sound; today's files or the overrides are not
+};
+
 // Computes a lock again with today's parts files, which are looked up from the lock's folder. Parts
 // that are gone are taken from the lock, so that everything else can be compared. `overrides`
-// ("must.range.min=60 km") change the requirement of today, not the locked one. Nothing when the
-// lock's requirement or today's files could not be read; the findings say why.
-std::optional<Check> check_lock(const Lock& lock, const std::filesystem::path& lock_file,
-                                const std::string& model, document::Diagnostics& diagnostics,
-                                const std::vector<std::string>& overrides = {});
+// ("must.range.min=60 km") change the requirement of today, not the locked one. What could not be
+// read when there is no check; the findings say why.
+tl::expected<Check, Unreadable> check_lock(const Lock& lock, const std::filesystem::path& lock_file,
+                                           const std::string& model,
+                                           document::Diagnostics& diagnostics,
+                                           const std::vector<std::string>& overrides = {});
 
 }  // namespace sprocketry::search

@@ -189,6 +189,39 @@ bool is_same(const model::Profile& a, const model::Profile& b) {
   });
 }
 
+std::string listed(const std::vector<std::string>& words) {
+  std::string text;
+  for (const std::string& word : words) text += (text.empty() ? "" : "; ") + word;
+  return text.empty() ? "none" : text;
+}
+
+std::string cruise_text(const spec::Requirement& r) {
+  std::vector<std::string> speeds;
+  for (const double speed : r.cruise) speeds.push_back(rules::speed_text(r, speed));
+  return listed(speeds);
+}
+
+std::string climbs_text(const spec::Requirement& r) {
+  std::vector<std::string> climbs;
+  for (const spec::Climb& climb : r.must.climbs) {
+    climbs.push_back(parts::number_text(climb.grade * 100) + " % at " +
+                     rules::speed_text(r, climb.speed) + " for " +
+                     parts::number_text(climb.duration) + " s");
+  }
+  return listed(climbs);
+}
+
+bool is_same_climb(const spec::Climb& a, const spec::Climb& b) {
+  return a.grade == b.grade && a.speed == b.speed && a.duration == b.duration;
+}
+
+bool has_aim(const spec::Requirement& r, std::string_view begin) {
+  return std::ranges::any_of(r.objectives,
+                             [&](const std::string& aim) { return aim.starts_with(begin); });
+}
+
+// Cruises and climbs are figures one by one, matched by what they were asked for; only aims take
+// the hardest of all of them.
 std::vector<AskedDifferently> asked_differently(const spec::Requirement& a,
                                                 const spec::Requirement& b) {
   std::vector<AskedDifferently> list;
@@ -197,6 +230,13 @@ std::vector<AskedDifferently> asked_differently(const spec::Requirement& a,
         {"pull_away", rules::speed_text(a, a.pull_away_to), rules::speed_text(b, b.pull_away_to)});
   }
   if (!is_same(a.ride, b.ride)) list.push_back({"ride", a.ride_name, b.ride_name});
+  if (has_aim(a, "cruise_") && has_aim(b, "cruise_") && a.cruise != b.cruise) {
+    list.push_back({"cruise", cruise_text(a), cruise_text(b)});
+  }
+  if (has_aim(a, "climb_") && has_aim(b, "climb_") &&
+      !std::ranges::equal(a.must.climbs, b.must.climbs, is_same_climb)) {
+    list.push_back({"climbs", climbs_text(a), climbs_text(b)});
+  }
   return list;
 }
 
@@ -204,6 +244,8 @@ std::vector<AskedDifferently> asked_differently(const spec::Requirement& a,
 bool is_comparable(const Comparison& c, const spec::MetricInfo& info) {
   constexpr unsigned kOfTheRide = spec::figures::kRide | spec::figures::kRange;
   if (info.reads == spec::figures::kPullAway) return !c.asks_differently("pull_away");
+  if (info.name == "cruise_current") return !c.asks_differently("cruise");
+  if (info.name.starts_with("climb_") && c.asks_differently("climbs")) return false;
   // What a climb has to spare does not depend on the ride; its winding starts as warm as the ride
   // left it.
   if (info.name == "climb_margin") return true;
@@ -221,8 +263,8 @@ bool is_comparable(const Comparison& c, const std::string& key) {
 
 std::string no_common_aim(const Comparison& c) {
   if (!c.asked_differently.empty()) {
-    return "the two sides have no aim in common that both ask alike; give both the same `ride` and "
-           "the same `must.pull_away.to`";
+    return "the two sides have no aim in common that both ask alike; give both the same `ride`, "
+           "`must.pull_away.to`, `cruise` and `must.climbs`";
   }
   return "the two sides have no aim in common; give both the same `objectives`, for example with "
          "--set 'objectives=[pull_away, range, price]'";
@@ -256,15 +298,16 @@ std::vector<Difference> differences_of(const Design& a, const Design& b) {
   return list;
 }
 
+std::optional<std::string> not_comparable(const spec::Requirement& a, const spec::Requirement& b) {
+  if (a.currency == b.currency) return std::nullopt;
+  return "A is in " + a.currency + " and B in " + b.currency +
+         ", so their prices cannot be compared; write both, and their parts, in one currency";
+}
+
 tl::expected<Comparison, std::string> compare(const Side& a, const Side& b) {
   const spec::Requirement& asked_a = a.job->requirement;
   const spec::Requirement& asked_b = b.job->requirement;
-  if (asked_a.currency != asked_b.currency) {
-    return tl::unexpected<std::string>("A is in " + asked_a.currency + " and B in " +
-                                       asked_b.currency +
-                                       ", so their prices cannot be compared; write both, and "
-                                       "their parts, in one currency");
-  }
+  if (const auto why = not_comparable(asked_a, asked_b)) return tl::unexpected(*why);
   Comparison result;
   result.asked_differently = asked_differently(asked_a, asked_b);
   std::vector<std::size_t> places_a;

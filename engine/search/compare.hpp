@@ -39,8 +39,8 @@ struct Difference {
 // A question that the two requirements put differently. Its figures beside each other would say
 // nothing.
 struct AskedDifferently {
-  std::string question;  // "pull_away": the speed of the time from rest; "ride"
-  std::string a;         // "40 km/h", "r40-urban"
+  std::string question;  // "pull_away": the speed of the time from rest; "ride"; "cruise", "climbs"
+  std::string a;         // "40 km/h", "r40-urban", "12 % at 15 km/h for 120 s", "none"
   std::string b;
 };
 
@@ -63,9 +63,12 @@ struct Comparison {
   [[nodiscard]] bool a_dominates(const Side& side_b) const;
 };
 
-// Compares two sides. The error is for a person: no common aim, or prices in two currencies.
-// Figures that were asked differently are left out of the differences; aims are compared as they
-// are.
+// Why two requirements cannot be compared, for a person: prices in two currencies. Known before
+// anything is searched.
+std::optional<std::string> not_comparable(const spec::Requirement& a, const spec::Requirement& b);
+
+// Compares two sides. The error is for a person: no common aim, or not_comparable(). Figures that
+// were asked differently are left out of the differences and of the aims.
 tl::expected<Comparison, std::string> compare(const Side& a, const Side& b);
 
 // The figures of two designs beside each other, in the order of the first; a cruise, acceleration

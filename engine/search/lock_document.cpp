@@ -214,6 +214,14 @@ bool is_readable(Reader& root, const Lock& lock, const std::filesystem::path& pa
   return false;
 }
 
+// A text that is no YAML at all was perhaps a lock once.
+void add_damage(const std::filesystem::path& path, document::Diagnostics& diagnostics) {
+  std::error_code unasked;
+  if (!std::filesystem::is_regular_file(path, unasked)) return;
+  diagnostics.error({}, path.string() + " is damaged, or is no lock",
+                    "take it from a backup, or write it anew: " + renewal({}, path));
+}
+
 // What renewal() needs, whatever the format.
 void read_origin(const Node& node, Lock& lock) {
   const auto text = [](const Node& map, std::string_view key) {
@@ -259,11 +267,17 @@ std::string lock_text(const Lock& lock) {
 std::optional<Lock> load_lock(const std::filesystem::path& path,
                               document::Diagnostics& diagnostics) {
   auto node = document::load_yaml(path, path.string(), {}, diagnostics);
-  if (!node) return std::nullopt;
+  if (!node) {
+    add_damage(path, diagnostics);
+    return std::nullopt;
+  }
   std::vector<parts::Default> unused;
   Findings findings{diagnostics, unused};
   Reader root(*node, node->mark, "", "the lock", findings);
-  if (!root.is_map()) return std::nullopt;
+  if (!root.is_map()) {
+    add_damage(path, diagnostics);
+    return std::nullopt;
+  }
   if (node->find("sprocketry_lock") == nullptr) {
     diagnostics.error(node->mark, "this is not a lock",
                       "name a file that `sprocketry lock ... -o FILE` has written");

@@ -101,6 +101,24 @@ std::vector<Exchange> exchanges(const spec::Job& job, const Space& space, const 
   return all;
 }
 
+bool breaks(const rules::Row& row) {
+  return row.kind == rules::Kind::kReject && !row.unchecked && !row.holds;
+}
+
+// Rules that `other` breaks and `design` does not: what another part breaks already is not the
+// stand-in's doing.
+std::vector<std::string> newly_broken(const Design& design, const Design& other) {
+  std::vector<std::string> rules;
+  for (const rules::Row& row : other.rows) {
+    if (!breaks(row)) continue;
+    const bool before = std::ranges::any_of(design.rows, [&](const rules::Row& old) {
+      return breaks(old) && old.rule == row.rule && old.about == row.about;
+    });
+    if (!before && std::ranges::find(rules, row.rule) == rules.end()) rules.emplace_back(row.rule);
+  }
+  return rules;
+}
+
 }  // namespace
 
 double movement(const spec::Metrics& from, const spec::Metrics& to) {
@@ -132,10 +150,12 @@ std::vector<StandIn> stand_ins(const spec::Job& job, const Setup& setup, const S
     for (const std::string_view rule : other.rejected_by()) {
       candidate.rejected_by.emplace_back(rule);
     }
+    candidate.breaks = newly_broken(design, other);
     found.push_back(std::move(candidate));
   }
   std::ranges::sort(found, [](const StandIn& a, const StandIn& b) {
     if (a.rejected_by.empty() != b.rejected_by.empty()) return a.rejected_by.empty();
+    if (a.breaks.size() != b.breaks.size()) return a.breaks.size() < b.breaks.size();
     if (a.movement != b.movement) return a.movement < b.movement;
     return a.part < b.part;
   });

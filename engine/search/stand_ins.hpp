@@ -16,6 +16,7 @@ struct StandIn {
   double movement = 0;     // mean share by which the figures move
   Money price_change = 0;  // of the whole design
   std::vector<std::string> rejected_by;
+  std::vector<std::string> breaks;  // of these, what the design as it is does not break
 };
 
 // The mean share by which the metrics of the table move from one design to another; a metric that
@@ -23,7 +24,8 @@ struct StandIn {
 double movement(const spec::Metrics& from, const spec::Metrics& to);
 
 // The best parts to put in place of one of a list ("motors", "cells", ...): at most `most`, those
-// that break no rule first, then by how little the figures move, then by name. `space` has one
+// that break no rule first, then those that break none anew, then by how few they break anew and by
+// how little the figures move, then by name. `space` has one
 // option in each slot; of sprocket families the nearest tooth count stands for each. Parts named in
 // `gone` are left out. Extras and tyres have no stand-ins.
 std::vector<StandIn> stand_ins(const spec::Job& job, const Setup& setup, const Space& space,

@@ -54,6 +54,8 @@ std::vector<double> asked_of(const CruiseResult& cruise) { return {cruise.speed}
 std::vector<double> asked_of(const AccelerationResult& acceleration) {
   return {acceleration.from, acceleration.to};
 }
-std::vector<double> asked_of(const ClimbResult& climb) { return {climb.grade, climb.speed}; }
+std::vector<double> asked_of(const ClimbResult& climb) {
+  return {climb.grade, climb.speed, climb.duration};
+}
 
 }  // namespace sprocketry::spec

@@ -22,7 +22,7 @@ std::span<const ItemFigure<model::CruiseResult>> cruise_figures();
 std::span<const ItemFigure<model::AccelerationResult>> acceleration_figures();
 std::span<const ItemFigure<model::ClimbResult>> climb_figures();
 
-// What an item was asked for, in SI: a speed; two speeds; a grade and a speed.
+// What an item was asked for, in SI: a speed; two speeds; a grade, a speed and a time.
 std::vector<double> asked_of(const model::CruiseResult& cruise);
 std::vector<double> asked_of(const model::AccelerationResult& acceleration);
 std::vector<double> asked_of(const model::ClimbResult& climb);

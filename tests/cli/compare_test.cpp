@@ -207,6 +207,32 @@ TEST(Compare, LeavesOutWhatTheTwoSidesAreAskedDifferently) {
   EXPECT_TRUE(answer(place, {"--a-pick", kToday, "--b-pick", kMore})["asked_differently"].empty());
 }
 
+// An aim on the hardest of other climbs, or of other cruise speeds, is another aim.
+TEST(Compare, LeavesOutAimsOnOtherClimbsAndCruises) {
+  const Workplace place;
+  const Words sides = {"--a-pick", kToday,
+                       "--b-pick", kMore,
+                       "--set",    "objectives=[price, climb_margin, cruise_current]",
+                       "--set",    "must.climbs=[{grade: 8 %, speed: 15 km/h, for: 60 s}]",
+                       "--set",    "cruise=[40 km/h]"};
+  EXPECT_EQ(answer(place, sides)["aims"].size(), 3U);
+  const auto with = [&](const std::string& override) {
+    Words words = sides;
+    words.insert(words.end(), {"--b-set", override});
+    return answer(place, words);
+  };
+  const Json climbs = with("must.climbs=[{grade: 8 %, speed: 15 km/h, for: 90 s}]");
+  EXPECT_EQ(climbs["aims"], Json::parse(R"(["price", "cruise_current"])"));
+  EXPECT_EQ(climbs["asked_differently"][0]["a"], "8 % at 15 km/h for 60 s");
+  EXPECT_EQ(climbs["asked_differently"][0]["b"], "8 % at 15 km/h for 90 s");
+  for (const Json& one : climbs["differences"]) {
+    EXPECT_FALSE(one["key"].get<std::string>().starts_with("climbs_")) << one;
+  }
+  const Json cruises = with("cruise=[40 km/h, 45 km/h]");
+  EXPECT_EQ(cruises["aims"], Json::parse(R"(["price", "climb_margin"])"));
+  EXPECT_EQ(cruises["asked_differently"][0]["b"], "40 km/h; 45 km/h");
+}
+
 // Prices with cents: what is printed adds up to the printed sum.
 TEST(Compare, PrintsBillsThatAddUp) {
   const Workplace place;

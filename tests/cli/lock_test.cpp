@@ -325,6 +325,80 @@ TEST(Check, TellsWhatTheRequirementAsksDifferently) {
   EXPECT_FALSE(requirement().contains("changes"));
 }
 
+// The lock keeps its own requirement, so accepting must not hide that the file asks something else.
+TEST(Check, GoesOnTellingAChangedRequirementAfterAccepting) {
+  const Workplace place;
+  lock(place);
+  const Words accept = {"check", place.file("bike.lock.yaml"), "--accept"};
+  place.edit("bike.yaml", "mass: 90 kg", "mass: 93 kg");
+  EXPECT_EQ(run(accept).code, 0);
+  const Outcome text = run({"check", place.file("bike.lock.yaml")});
+  EXPECT_TRUE(contains(text.out, "    bike.mass was 90 kg, is 93 kg\n")) << text.out;
+  EXPECT_TRUE(
+      contains(text.out, "check " + place.file("bike.lock.yaml") + " --set 'bike.mass=93 kg'\n"))
+      << text.out;
+  // Another writing of the same is taken over.
+  place.edit("bike.yaml", "mass: 93 kg", "mass: 90.0 kg");
+  EXPECT_EQ(run(accept).code, 0);
+  EXPECT_EQ(one_of(checked(place, 0)["files"], "role", "requirement")["state"], "same");
+}
+
+// What another part breaks is not held against the part that takes the place of a gone one.
+TEST(Check, HoldsAgainstAStandInOnlyWhatItBreaksItself) {
+  const Workplace place;
+  lock(place, {"--tolerance", "1000 %"});
+  place.edit("parts.yaml", "id: gate-x", "id: gate-y");
+  place.edit("parts.yaml", "max_voltage: 80 V", "max_voltage: 58 V");
+  const Json stand_in = one_of(checked(place, 1)["parts"], "name", "gate-x")["stand_ins"][0];
+  EXPECT_EQ(stand_in["part"], "gate-y");
+  EXPECT_EQ(stand_in["rejected_by"], Json::parse(R"(["motor voltage"])"));
+  EXPECT_EQ(stand_in["breaks"], Json::array());
+  const Outcome text = run({"check", place.file("bike.lock.yaml")});
+  EXPECT_FALSE(contains(text.out, "but it breaks")) << text.out;
+  EXPECT_TRUE(contains(text.out,
+                       "To go on with gate-y in its place, though it does not mend what is BROKEN"))
+      << text.out;
+}
+
+TEST(Check, OffersOnlyWhatHelps) {
+  const Workplace place;
+  lock(place);
+  const Words check = {"check", place.file("bike.lock.yaml")};
+  const std::string offer = "--accept\n";
+  place.edit("parts.yaml", "price: 520", "price: 700");
+  EXPECT_TRUE(contains(run(check).out, offer));
+  // Asked otherwise, it is locking that takes it up.
+  const Outcome asked = run(words(check, {"--set", "rider.mass=85 kg"}));
+  EXPECT_FALSE(contains(asked.out, offer)) << asked.out;
+  EXPECT_TRUE(contains(
+      asked.out, "sprocketry lock " + place.bike() + " --set 'rider.mass=85 kg' --pick " + kDesign))
+      << asked.out;
+  // Broken it stays.
+  place.edit("parts.yaml", "max_voltage: 80 V", "max_voltage: 58 V");
+  EXPECT_FALSE(contains(run(check).out, offer));
+  const Outcome accepted = run(words(check, {"--accept"}));
+  EXPECT_FALSE(contains(accepted.out, offer)) << accepted.out;
+  EXPECT_TRUE(contains(accepted.err, "a rule that is broken stays broken")) << accepted.err;
+}
+
+TEST(Check, BlamesTheLockOnlyForWhatIsWrongWithIt) {
+  const Workplace place;
+  lock(place);
+  place.edit("parts.yaml", "max_voltage: 80 V", "max_voltage: 80 kg");
+  const Outcome outcome = run({"check", place.file("bike.lock.yaml")});
+  EXPECT_EQ(outcome.code, 2);
+  EXPECT_TRUE(contains(outcome.err, "the lock is sound")) << outcome.err;
+  EXPECT_FALSE(contains(outcome.err, "anew")) << outcome.err;
+}
+
+TEST(Check, CountsMoneyInCents) {
+  const Workplace place;
+  lock(place);
+  place.edit("parts.yaml", "price: 520", "price: 520.37");
+  const Outcome outcome = run({"check", place.file("bike.lock.yaml")});
+  EXPECT_TRUE(contains(outcome.out, "1969.60  1969.97  EUR")) << outcome.out;
+}
+
 TEST(Check, AcceptsWhatIs) {
   const Workplace place;
   lock(place, {"--tolerance", "1 %", "--tolerance", "range_km=3 %"});
@@ -407,6 +481,22 @@ TEST(Check, SaysExactlyWhatToDoAboutALockItCannotRead) {
   EXPECT_TRUE(contains(refused("parts: [parts.yaml]", "parts: [gone.yaml]"), "gone.yaml"));
   EXPECT_TRUE(contains(run({"check", place.bike()}).err, "this is not a lock"));
   EXPECT_EQ(run({"check", place.file("nothing.yaml")}).code, 2);
+}
+
+TEST(Check, TellsALockThatIsNoLongerYaml) {
+  const Workplace place;
+  lock(place);
+  const std::string text = read_file(place.file("bike.lock.yaml"));
+  const std::size_t inside = text.find("{rule: ") + 5;
+  for (const std::string& damaged : {std::string(), text.substr(0, inside)}) {
+    place.write("cut.lock.yaml", damaged);
+    const Outcome outcome = run({"check", place.file("cut.lock.yaml")});
+    EXPECT_EQ(outcome.code, 2);
+    EXPECT_TRUE(contains(outcome.err, "cut.lock.yaml is damaged, or is no lock")) << outcome.err;
+    EXPECT_TRUE(
+        contains(outcome.err, "or write it anew: sprocketry lock REQUIREMENT --pick DESIGN"))
+        << outcome.err;
+  }
 }
 
 // Cut off between two lines a lock is still YAML.

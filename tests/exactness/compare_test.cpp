@@ -20,10 +20,12 @@ namespace {
 
 using search::Ahead;
 
-// A design that passes every rule: its price and all aims, to be made small.
+// A design that passes every rule: its price, the aims of its own side and those that are compared,
+// all to be made small.
 struct Plain {
   std::string id;
   double price = 0;
+  std::vector<double> own;
   std::vector<double> aims;
   search::Design design;
 };
@@ -42,6 +44,7 @@ std::vector<Plain> everything(const search::Setup& setup, const search::Space& s
     if (!one.design.rejected_by().empty()) return;
     one.id = rules::design_id(one.design.parts);
     one.price = spec::find_metric("price")->value(one.design.metrics);
+    for (const auto* info : setup.objectives) one.own.push_back(small(*info, one.design.metrics));
     for (const auto* info : aims) one.aims.push_back(small(*info, one.design.metrics));
     list.push_back(std::move(one));
   });
@@ -60,7 +63,7 @@ bool beats(const std::vector<double>& a, const std::vector<double>& b) {
 std::vector<Plain> front_of(const std::vector<Plain>& all) {
   std::vector<Plain> front;
   for (const Plain& one : all) {
-    if (std::ranges::none_of(all, [&](const Plain& o) { return beats(o.aims, one.aims); })) {
+    if (std::ranges::none_of(all, [&](const Plain& o) { return beats(o.own, one.own); })) {
       front.push_back(one);
     }
   }
