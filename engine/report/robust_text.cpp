@@ -85,9 +85,11 @@ void write_inputs(std::ostream& out, const RobustAnswer& a) {
   }
   const std::size_t held = held_fixed(a).size();
   if (held > 0) {
-    out << "  " << grouped(held)
-        << (held == 1 ? " other assumed value is" : " other assumed values are")
-        << " held fixed (--format json names them).\n";
+    out << wrapped(grouped(held) +
+                       (held == 1 ? " other assumed value is" : " other assumed values are") +
+                       " held fixed: a standard, the cell's chemistry or the question itself sets "
+                       "them (--format json names them).",
+                   "  ");
   }
 }
 

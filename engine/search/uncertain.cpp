@@ -17,6 +17,8 @@ using spec::Shape;
 using spec::Spread;
 
 // How well a value is known that was taken because nothing was stated. Common practice, no source.
+// What a standard lays down (a chain's pitch, pin, roller and width), what the chemistry does (a
+// cell's voltages) and what is part of the question (states of charge, the pack's health) has none.
 struct Usual {
   std::string_view pattern;
   Shape shape;
@@ -44,10 +46,17 @@ constexpr std::array kUsual = {
     Usual{"motors.*.current.for", Shape::kUniform, true, 0.30, "uniform 30 %"},
     Usual{"motors.*.thermal.resistance", Shape::kNormal, true, 0.25, "normal 25 %"},
     Usual{"motors.*.thermal.capacity", Shape::kNormal, true, 0.20, "normal 20 %"},
+    Usual{"motors.*.thermal.winding_to_body", Shape::kNormal, true, 0.30, "normal 30 %"},
     Usual{"controllers.*.efficiency", Shape::kUniform, true, 0.02, "uniform 2 %"},
     Usual{"controllers.*.current.for", Shape::kUniform, true, 0.30, "uniform 30 %"},
+    Usual{"cells.*.charge_efficiency", Shape::kUniform, true, 0.01, "uniform 1 %"},
+    Usual{"cells.*.usable.to", Shape::kUniform, true, 0.30, "uniform 30 %"},
+    Usual{"chargers.*.efficiency", Shape::kUniform, true, 0.04, "uniform 4 %"},
     Usual{"chains.*.loss", Shape::kUniform, true, 0.50, "uniform 50 %"},
     Usual{"chains.*.friction", Shape::kUniform, true, 0.40, "uniform 40 %"},
+    Usual{"chains.*.mass_per_length", Shape::kUniform, true, 0.10, "uniform 10 %"},
+    Usual{"chains.*.tensile_strength", Shape::kUniform, true, 0.10, "uniform 10 %"},
+    Usual{"front_sprockets.*.key_strength", Shape::kNormal, true, 0.10, "normal 10 %"},
 };
 
 std::optional<Spread> usual_spread(const Input& input) {

@@ -77,6 +77,8 @@ TEST(RobustCommand, UsualSpreadsAreOfWhatWasAssumedAndCanBeLeftOut) {
     EXPECT_EQ(input["source"], "common practice, no source");
   }
   EXPECT_TRUE(paths(usual).contains("bike.drag_area"));
+  EXPECT_TRUE(paths(usual).contains("chargers.well-15.efficiency"));
+  EXPECT_TRUE(paths(usual).contains("cells.flint-60.usable.to"));
   EXPECT_FALSE(paths(usual).contains("rider.mass"));
   const Json exact = robust_json(place, {"--pick", kDesign, "--set", "spread.bike.drag_area=none"});
   EXPECT_FALSE(paths(exact).contains("bike.drag_area"));
