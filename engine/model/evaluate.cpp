@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "model/cell_state.hpp"
 #include "model/heat.hpp"
 
 namespace sprocketry::model {
@@ -53,7 +54,7 @@ double start_grade(const Build& b) {
 }  // namespace
 
 Level make_level(const Questions& q, const Motor& motor, const Controller& controller,
-                 const Pack& pack) {
+                 const Pack& pack, const Pack& as_new) {
   Level level;
   level.motor = &motor;
   level.controller = &controller;
@@ -62,6 +63,10 @@ Level make_level(const Questions& q, const Motor& motor, const Controller& contr
   const MotorTemperature warm = settled_at(motor, q.winding_temperature, q.air_temperature);
   level.full = drive_limits(motor, controller, pack, q.state_of_charge, warm, q.ceiling, burst);
   level.low = drive_limits(motor, controller, pack, q.low_state_of_charge, warm, q.ceiling, burst);
+  const double cool = std::min(q.air_temperature, kRatedTemperature);
+  const double filled = std::max(as_new.cell.usable_from, q.state_of_charge);
+  level.strongest = drive_limits(motor, controller, as_new, filled, {cool, cool}, q.ceiling, burst);
+  level.fastest = drive_limits(motor, controller, as_new, filled, warm, q.ceiling, burst);
   level.continuous = continuous_limits(motor, controller, pack, q.accessories, q.air_temperature);
   level.side = {&pack, cut_off_voltage(controller, pack),
                 stated_battery_limit(controller, pack, q.ceiling), q.accessories};
@@ -85,6 +90,12 @@ Performance make_performance(const Questions& q) {
 
 void evaluate_top_speed(const Build& b, Performance& p) {
   p.top_speed = top_speed(b.level->full, b.gearing, b.rolling);
+}
+
+void evaluate_top_speed_full(const Build& b, Performance& p) {
+  Rolling still = b.rolling;
+  still.air.headwind = 0;
+  p.top_speed_full = top_speed(b.level->fastest, b.gearing, still);
 }
 
 void evaluate_ride(const Questions& q, const Build& b, RideWork& work, Performance& p) {

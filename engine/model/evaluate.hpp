@@ -41,12 +41,18 @@ struct Level {
   const Pack* pack = nullptr;
   DriveLimits full;  // at conditions.state_of_charge
   DriveLimits low;   // at conditions.low_state_of_charge
+  // With the pack new, warm and full, so what no day exceeds: `strongest` before the motor warms
+  // up, when magnets and winding are at their best; `fastest` with the motor as warm as on the day,
+  // when magnets that weaken let it turn faster.
+  DriveLimits strongest;
+  DriveLimits fastest;
   ContinuousLimits continuous;
   PackSide side;
   std::vector<double> climb_current;  // A, phase limit for each climb's duration
 };
+// `pack` in its state on the day, `as_new` the same one new and at its rated temperature.
 Level make_level(const Questions& questions, const Motor& motor, const Controller& controller,
-                 const Pack& pack);
+                 const Pack& pack, const Pack& as_new);
 
 // One bike: a level with its gearing and all that rolls.
 struct Build {
@@ -64,6 +70,8 @@ Performance make_performance(const Questions& questions);
 
 // top_speed.
 void evaluate_top_speed(const Build& build, Performance& performance);
+// top_speed_full: with `fastest`, in still air.
+void evaluate_top_speed_full(const Build& build, Performance& performance);
 // consumption, keeps_up, winding_ride, ride currents, climbs; leaves the ride's points in `work`.
 void evaluate_ride(const Questions& questions, const Build& build, RideWork& work,
                    Performance& performance);

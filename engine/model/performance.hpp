@@ -38,6 +38,7 @@ struct ClimbResult {
 struct Performance {
   double pull_away = kNone;             // s
   double top_speed = kNone;             // m/s, 0 for a bike that cannot move
+  double top_speed_full = kNone;        // m/s with the pack new, warm and full, in still air
   double top_speed_low = kNone;         // m/s at the low state of charge
   double sustained_speed = kNone;       // m/s
   double start_grade = kNone;           // tan

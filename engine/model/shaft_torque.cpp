@@ -72,16 +72,17 @@ TorqueCurve torque_curve(const DriveLimits& d) {
   return curve;
 }
 
-ShaftTorque shaft_torque(const DriveLimits& limits, double continuous_current) {
+ShaftTorque shaft_torque(const DriveLimits& burst, const DriveLimits& lasting,
+                         double continuous_current) {
   ShaftTorque t;
-  t.burst = torque_curve(limits);
+  t.burst = torque_curve(burst);
   t.peak = t.burst.corner[0].torque;
-  t.peak_power = largest_shaft_power(limits, t.burst);
-  DriveLimits lasting = limits;
-  lasting.phase_current = std::min(limits.phase_current, continuous_current);
-  t.continuing = torque_curve(lasting);
+  t.peak_power = largest_shaft_power(burst, t.burst);
+  DriveLimits rated = lasting;
+  rated.phase_current = std::min(lasting.phase_current, continuous_current);
+  t.continuing = torque_curve(rated);
   t.continuous = t.continuing.corner[0].torque;
-  t.continuous_power = largest_shaft_power(lasting, t.continuing);
+  t.continuous_power = largest_shaft_power(rated, t.continuing);
   return t;
 }
 

@@ -41,8 +41,9 @@ struct ShaftTorque {
   double continuous_power = 0;  // W, of `continuing`
 };
 
-// `limits` at the state of charge at hand, with its peak phase current; `continuous_current` in A
-// is the lesser of motor's and controller's continuous rating.
-ShaftTorque shaft_torque(const DriveLimits& limits, double continuous_current);
+// With the peak phase current in `burst` and `lasting`, which differ in how warm the motor is;
+// `continuous_current` in A is the lesser of motor's and controller's continuous rating.
+ShaftTorque shaft_torque(const DriveLimits& burst, const DriveLimits& lasting,
+                         double continuous_current);
 
 }  // namespace sprocketry::model

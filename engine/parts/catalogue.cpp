@@ -45,9 +45,12 @@ PackPart make_pack_part(const CellPart& cell, std::string id, int series, int pa
   pack.price = cell.price * count + kit.price;
   pack.mass = cell.mass * count + kit.mass;
   pack.cell_size = cell.size;
-  pack.model =
-      model::make_pack(model::in_state(cell.model, state), series, parallel, kit.resistance,
-                       kit.board_current.value_or(std::numeric_limits<double>::infinity()));
+  const auto built = [&](const model::CellState& of_cells) {
+    return model::make_pack(model::in_state(cell.model, of_cells), series, parallel, kit.resistance,
+                            kit.board_current.value_or(std::numeric_limits<double>::infinity()));
+  };
+  pack.model = built(state);
+  pack.as_new = built({});
   return pack;
 }
 

@@ -79,7 +79,8 @@ struct PackPart {
   std::string chemistry;
   Money price = 0;
   double mass = 0;
-  model::Pack model;
+  model::Pack model;   // on the day: as warm and as old as the requirement says
+  model::Pack as_new;  // new, at the cells' rated temperature: the strongest it will be
   std::optional<model::Body> cell_size;
 };
 

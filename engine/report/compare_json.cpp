@@ -109,6 +109,7 @@ void write_upgrade(JsonWriter& json, const search::Upgrade& upgrade) {
     json.member("to", one.to);
     json.member("price", amount(one.price));
     write_texts(json, "no_longer_fits", one.no_longer_fits);
+    write_texts(json, "clashes_with", one.clashes_with);
     write_texts(json, "misses", one.misses);
     json.end_object();
   }

@@ -219,6 +219,12 @@ std::string listed(const std::vector<std::string>& words) {
 
 std::string why_exchanged(const search::Exchanged& e) {
   if (e.slot == "primary") return " (as was asked)";
+  if (!e.clashes_with.empty()) {
+    std::vector<std::string> parts = e.clashes_with;
+    for (std::string& part : parts) std::ranges::replace(part, '_', ' ');
+    return " (the old one does not go with the new " + listed(parts) + ": " +
+           listed(e.no_longer_fits) + ')';
+  }
   if (!e.no_longer_fits.empty()) {
     return " (the old one no longer fits: " + listed(e.no_longer_fits) + ')';
   }

@@ -80,8 +80,8 @@ void write_settings(JsonWriter& json, const Design& design) {
   json.end_object();
   json.key("power");
   json.begin_object(Layout::kLine);
-  json.member("peak_kw", design.torque.peak_power / 1000);
-  json.member("continuous_kw", design.torque.continuous_power / 1000);
+  json.member("peak_kw", design.peak_power / 1000);
+  json.member("continuous_kw", design.continuous_power / 1000);
   json.end_object();
   json.key("extras");
   json.begin_list(Layout::kLine);

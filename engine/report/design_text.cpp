@@ -10,6 +10,7 @@
 #include "report/chain_run.hpp"
 #include "report/charging.hpp"
 #include "report/display.hpp"
+#include "report/pack_days.hpp"
 #include "report/room.hpp"
 #include "report/sprockets.hpp"
 
@@ -67,11 +68,12 @@ void write_parts(std::ostream& out, const Design& d) {
   if (!extras.empty()) line("extras", extras);
 }
 
-void write_electrical(std::ostream& out, const Design& d) {
+void write_electrical(std::ostream& out, const Design& d, const spec::Requirement& requirement) {
   const model::Pack& pack = d.parts.pack->model;
   out << "  voltage        nominal " << unit_text(pack.nominal_voltage, 1, "V")
       << ", full-charge voltage " << unit_text(pack.full_voltage, 1, "V") << ", "
-      << unit_text(pack.nominal_voltage * pack.capacity / 3.6e6, 2, "kWh") << '\n';
+      << unit_text(pack.nominal_voltage * pack.capacity / 3.6e6, 2, "kWh")
+      << pack_state_text(requirement.conditions.pack, ", the cells ") << '\n';
   out << "  settings       battery current " << unit_text(d.settings.battery_current, 0, "A")
       << ", motor current " << unit_text(d.settings.motor_current, 0, "A (DC equivalent)")
       << ", low-voltage cut-off " << unit_text(d.settings.low_voltage, 1, "V")
@@ -79,8 +81,8 @@ void write_electrical(std::ostream& out, const Design& d) {
 }
 
 void write_power(std::ostream& out, const Design& d, const spec::Requirement& requirement) {
-  out << "  power          at the motor's shaft " << unit_text(d.torque.peak_power / 1000, 1, "kW")
-      << " in a burst, " << unit_text(d.torque.continuous_power / 1000, 1, "kW")
+  out << "  power          at the motor's shaft " << unit_text(d.peak_power / 1000, 1, "kW")
+      << " in a burst, " << unit_text(d.continuous_power / 1000, 1, "kW")
       << " with its continuous current\n";
   const std::string charging = charging_text(d, requirement);
   if (charging.empty()) return;
@@ -171,7 +173,7 @@ void write_rules(std::ostream& out, const std::vector<rules::Row>& list, const s
 void write_verdict(std::ostream& out, const Design& d) {
   const auto rejected = d.rejected_by();
   if (rejected.empty()) {
-    out << "It meets every rule and demand.\n";
+    out << meets_text(d);
   } else {
     out << "It is rejected by:";
     for (std::size_t i = 0; i < rejected.size(); ++i) out << (i ? "; " : " ") << rejected[i];
@@ -182,7 +184,7 @@ void write_verdict(std::ostream& out, const Design& d) {
 
 void write_build(std::ostream& out, const Design& d, const spec::Requirement& requirement) {
   write_parts(out, d);
-  write_electrical(out, d);
+  write_electrical(out, d, requirement);
   write_power(out, d, requirement);
   write_gearing(out, d, requirement);
   write_chain_load(out, d);
@@ -202,6 +204,18 @@ std::string shared_names(std::vector<rules::Row>::const_iterator row,
 }
 
 }  // namespace
+
+std::string meets_text(const Design& d) {
+  const auto cautions = std::ranges::count_if(d.rows, [](const rules::Row& row) {
+    return row.kind == rules::Kind::kCaution && !row.unchecked && !row.holds;
+  });
+  std::string text = "It meets every rule and demand";
+  if (cautions > 0) {
+    text += "; " + grouped(static_cast<std::uint64_t>(cautions)) +
+            (cautions == 1 ? " caution" : " cautions");
+  }
+  return text + ".\n";
+}
 
 void write_design_lines(std::ostream& out, const Design& d, const spec::Job& job) {
   write_build(out, d, job.requirement);

@@ -47,6 +47,26 @@ void write_rules(std::ostream& out, const search::Explanation& e, Colour colour)
       << table({{"rule", false}, {"rejects"}, {"alone"}}, rows, "  ", colour);
 }
 
+// What fails only because one of the aims does not exist for it can be had by aiming otherwise: no
+// demand has to give way.
+void write_missing_aims(std::ostream& out, const search::Explanation& e,
+                        const spec::Requirement& requirement) {
+  const auto count = std::ranges::find(e.rules, "objective exists",
+                                       [](const search::RuleCount& c) { return c.rule->name; });
+  if (e.feasible > 0 || count == e.rules.end() || count->alone == 0) return;
+  const auto& aims = requirement.objectives;
+  const bool timed = std::ranges::find(aims, "pull_away") != aims.end();
+  out << wrapped(
+      grouped(count->alone) + (count->alone == 1 ? " combination fails" : " combinations fail") +
+          " only because an aim does not exist: " +
+          (timed
+               ? "a time from rest to " + rules::speed_text(requirement, requirement.pull_away_to) +
+                     " is not to be had of a bike that never reaches it. Write a lower "
+                     "`must.pull_away.to`, or other `objectives`."
+               : "write other `objectives`."),
+      "  ");
+}
+
 std::string volts(double voltage) {
   const std::string text = rounded(voltage, 1);
   return text.ends_with(".0") ? text.substr(0, text.size() - 2) : text;
@@ -247,6 +267,7 @@ void write_explain_text(std::ostream& out, const search::Explanation& e, const s
       << " fit together; every one of these was judged by every rule\n";
   write_unfit(out, e, colour);
   write_rules(out, e, colour);
+  write_missing_aims(out, e, job.requirement);
   write_reach(out, e, space, job.requirement);
   write_ends(out, e, space, job.requirement);
   write_relaxations(out, e, space, job.requirement);

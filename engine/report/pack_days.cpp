@@ -36,7 +36,7 @@ void write_pack_days(JsonWriter& json, const search::PackDays& days) {
       const spec::MetricInfo& info = *spec::find_metric(name);
       json.member(info.json_key, info.value(day.design.metrics));
     }
-    json.member("peak_power_kw", day.design.torque.peak_power / 1000);
+    json.member("peak_power_kw", day.design.peak_power / 1000);
     json.key("rejected_by");
     json.begin_list();
     for (const std::string_view name : day.design.rejected_by()) json.value(name);
@@ -63,11 +63,23 @@ PackDayTable pack_day_table(const search::PackDays& days, const spec::Job& job) 
       const spec::MetricInfo& info = *spec::find_metric(name);
       row.push_back(shown_value(shown(info, job.requirement), info.value(day.design.metrics)));
     }
-    row.push_back(rounded(day.design.torque.peak_power / 1000, 1));
+    row.push_back(rounded(day.design.peak_power / 1000, 1));
     row.push_back(missed(day.design));
     t.rows.push_back(std::move(row));
   }
   return t;
+}
+
+std::string pack_state_text(const model::CellState& state, const std::string& before) {
+  std::string text;
+  if (state.temperature != model::kRatedTemperature) {
+    text += "at " + rounded(state.temperature - model::kZeroCelsius, 0) + " degC";
+  }
+  if (state.health != 1.0) {
+    text += std::string(text.empty() ? "" : " and ") + "at " + rounded(100 * state.health, 0) +
+            " % of their capacity";
+  }
+  return text.empty() ? "" : before + text;
 }
 
 std::string pack_day_note() {

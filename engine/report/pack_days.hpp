@@ -22,6 +22,10 @@ PackDayTable pack_day_table(const search::PackDays& days, const spec::Job& job);
 void write_pack_days_text(std::ostream& out, const search::PackDays& days, const spec::Job& job,
                           Colour colour);
 
+// ", the cells at 5 degC and at 90 % of their capacity" behind what is led in by `before` (", the
+// cells "); "" for new ones at their rated temperature.
+std::string pack_state_text(const model::CellState& state, const std::string& before);
+
 // One sentence: what cold and age are computed with.
 std::string pack_day_note();
 

@@ -1,6 +1,7 @@
 #include <cmath>
 
 #include "report/cautions.hpp"
+#include "report/design_text.hpp"
 #include "report/display.hpp"
 #include "report/pick_report.hpp"
 
@@ -18,8 +19,7 @@ std::string money(search::Money price, const spec::Requirement& requirement) {
 
 void write_verdict(std::ostream& out, const PickReport& report, const spec::Job& job) {
   const search::Design& d = *report.design;
-  out << (d.rejected_by().empty() ? "It meets every rule and demand.\n"
-                                  : "It does not meet every rule and demand:\n");
+  out << (d.rejected_by().empty() ? meets_text(d) : "It does not meet every rule and demand:\n");
   std::size_t unchecked = 0;
   for (const rules::Row& row : search::telling_rows(d)) {
     if (row.unchecked) {

@@ -21,6 +21,10 @@ struct Section {
   std::vector<std::string> remarks;
 };
 
+// How far above the cut-off a controller begins to hold the current back. Common practice, no
+// source.
+inline constexpr double kRollBack = 1.05;
+
 // What a builder reads, section by section; the same for every form.
 std::vector<Section> sheet_sections(const search::Sheet& sheet, const spec::Job& job);
 

@@ -6,10 +6,6 @@
 namespace sprocketry::report {
 namespace {
 
-// How far above the cut-off a controller begins to hold the current back. Common practice, no
-// source.
-constexpr double kRollBack = 1.05;
-
 std::string amperes(double current, int decimals = 0) { return rounded(current, decimals) + " A"; }
 std::string volts(double voltage) { return rounded(voltage, 1) + " V"; }
 std::string rpm(double speed) { return rounded(speed * 30.0 / model::kPi, 0) + " rpm"; }
@@ -107,7 +103,8 @@ Section ratings_section(const search::Sheet& sheet) {
           "copper "
           "at the same current: never mix two tables.",
       "The fuse is the smallest usual rating (IEC 60269-1) of which the set battery current is at "
-      "most 80 %, and the cable carries what the fuse lets pass. Check peaks on the fuse's "
+      "most 80 %, and the cable carries in a hot space what the fuse lets pass. Check peaks on the "
+      "fuse's "
       "time-current curve.",
       "The motor leads are sized for " + amperes(w.motor_current) + (brushless ? " rms" : "") +
           ", what motor and controller stand for ever; more flows for at most a minute."};

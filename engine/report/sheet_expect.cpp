@@ -29,13 +29,21 @@ void speed_rows(Section& s, const search::Sheet& sheet, const spec::Requirement&
   }
 }
 
+// Where the controller holds the current back before full throttle has drawn it, no current can be
+// told beforehand.
+std::string full_throttle_text(const search::AtCharge& at, double hold_back) {
+  const std::string volts = rounded(at.full_throttle_voltage, 1) + " V";
+  const std::string current = rounded(at.full_throttle_current, 0) + " A";
+  if (at.full_throttle_voltage >= hold_back) return current + " at " + volts;
+  return "less than " + current + ": it holds back below " + rounded(hold_back, 1) + " V";
+}
+
 void charge_rows(Section& s, const search::Sheet& sheet, const spec::Requirement& r) {
+  const double hold_back = sheet.design.settings.low_voltage * kRollBack;
   for (const search::AtCharge& at : sheet.charges) {
     const std::string charge = charge_text(at.state_of_charge);
     s.rows.push_back({"pack at rest, " + charge + " full", rounded(at.resting_voltage, 1) + " V"});
-    s.rows.push_back(
-        {"full throttle, " + charge + " full", rounded(at.full_throttle_current, 0) + " A at " +
-                                                   rounded(at.full_throttle_voltage, 1) + " V"});
+    s.rows.push_back({"full throttle, " + charge + " full", full_throttle_text(at, hold_back)});
     s.rows.push_back({"wheel off the ground, " + charge + " full",
                       rpm(at.free.motor_speed) + " rpm of the motor, wheel at " +
                           rules::speed_text(r, at.free.road_speed) + ", " +
@@ -70,8 +78,9 @@ Section expectation_section(const search::Sheet& sheet, const spec::Job& job) {
   s.remarks = {
       "Steady speeds, times and top speed with the pack " +
           charge_text(r.conditions.state_of_charge) + " full, the winding at " +
-          rounded(r.conditions.winding_temperature - model::kZeroCelsius, 0) +
-          " degC, no wind but the stated headwind. The wheel off the ground without its brake "
+          rounded(r.conditions.winding_temperature - model::kZeroCelsius, 0) + " degC" +
+          pack_state_text(r.conditions.pack, ", the cells ") +
+          ", no wind but the stated headwind. The wheel off the ground without its brake "
           "dragging; at the tyre's rolling circumference.",
       "Computed, not measured: 10 to 20 % off is ordinary until the model is calibrated with your "
       "own bike."};

@@ -74,7 +74,7 @@ const spec::VehicleClass& vehicle_class(const Context& c) {
   return *c.requirement.must.vehicle_class;
 }
 Finding class_speed(const Context& c, std::size_t) {
-  return at_most(performance(c).top_speed, *vehicle_class(c).top_speed);
+  return at_most(performance(c).top_speed_full, *vehicle_class(c).top_speed);
 }
 Finding class_power(const Context& c, std::size_t) {
   return at_most(c.torque.continuous_power, *vehicle_class(c).power);
@@ -163,11 +163,13 @@ constexpr std::array kRules = {
          charge_reaches},
     Rule{"must keeps_up", kStage, Kind::kReject, Unit::kPercent, spec::figures::kRide, kAsked,
          "it can follow enough of the ride", when_given<&Demands::keeps_up>, keeps_up},
-    Rule{"must class speed", kStage, Kind::kReject, Unit::kSpeed, spec::figures::kTopSpeed, kLaw,
-         "it is no faster than the legal class allows",
+    Rule{"must class speed", kStage, Kind::kReject, Unit::kSpeed, spec::figures::kTopSpeedFull,
+         kLaw,
+         "with the pack new, warm and full, in still air it is no faster than the legal class "
+         "allows",
          when_limited<&spec::VehicleClass::top_speed>, class_speed, class_name},
     Rule{"must class power", kStage, Kind::kReject, Unit::kKilowatt, 0, kLaw,
-         "the motor gives no more for ever than the legal class allows",
+         "with such a pack the motor gives no more for ever than the legal class allows",
          when_limited<&spec::VehicleClass::power>, class_power, class_name},
     Rule{"must class power per mass", kStage, Kind::kReject, Unit::kWattPerKilogram, 0, kLaw,
          "so much power for so light a bike, its pack left out, stays in the legal class",

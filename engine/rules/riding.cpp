@@ -2,6 +2,7 @@
 #include <array>
 
 #include "model/constants.hpp"
+#include "model/heat.hpp"
 #include "rules/checks.hpp"
 
 namespace sprocketry::rules {
@@ -13,6 +14,11 @@ double motor_speed_per_road_speed(const Context& c) {
   return c.chain.total_reduction * 2.0 * model::kPi / c.requirement.bike.rolling_circumference;
 }
 
+Finding motor_speed_full(const Context& c, std::size_t) {
+  return at_most(performance(c).top_speed_full * motor_speed_per_road_speed(c),
+                 c.parts.motor->model.max_speed);
+}
+
 Finding motor_speed(const Context& c, std::size_t) {
   return at_most(performance(c).top_speed * motor_speed_per_road_speed(c),
                  c.parts.motor->model.max_speed);
@@ -20,14 +26,28 @@ Finding motor_speed(const Context& c, std::size_t) {
 
 Finding unloaded_speed(const Context& c, std::size_t) {
   const model::Motor& motor = c.parts.motor->model;
-  return at_most(c.parts.pack->model.full_voltage / motor.torque_constant, motor.max_speed);
+  const spec::Conditions& on_day = c.requirement.conditions;
+  const double magnets =
+      model::settled_at(motor, on_day.winding_temperature, on_day.air_temperature).body;
+  // Magnets that are warmer, and weaker, let it turn faster.
+  const double constant =
+      std::min(motor.torque_constant, model::warm_torque_constant(motor, magnets));
+  return at_most(c.parts.pack->model.full_voltage / constant, motor.max_speed);
+}
+
+Finding chain_speed_at(const Context& c, double road_speed) {
+  if (!c.parts.chain->max_speed) return not_given("chains.max_speed");
+  const double turns = road_speed / c.requirement.bike.rolling_circumference;
+  return at_most(turns * c.parts.rear_teeth * c.parts.chain->model.pitch,
+                 *c.parts.chain->max_speed);
 }
 
 Finding chain_speed(const Context& c, std::size_t) {
-  if (!c.parts.chain->max_speed) return not_given("chains.max_speed");
-  const double turns = performance(c).top_speed / c.requirement.bike.rolling_circumference;
-  return at_most(turns * c.parts.rear_teeth * c.parts.chain->model.pitch,
-                 *c.parts.chain->max_speed);
+  return chain_speed_at(c, performance(c).top_speed);
+}
+
+Finding chain_speed_full(const Context& c, std::size_t) {
+  return chain_speed_at(c, performance(c).top_speed_full);
 }
 
 Finding motor_current_ride(const Context& c, std::size_t) {
@@ -85,9 +105,15 @@ constexpr std::array kRules = {
          "the motor's data sheet",
          "full throttle with the wheel off the ground does not overspeed the motor", one_item,
          unloaded_speed},
+    Rule{"motor speed, full pack", Stage::kSpeed, Kind::kCaution, Unit::kRpm,
+         spec::figures::kTopSpeedFull, "the motor's data sheet",
+         "nor does it with the pack new, warm and full, in still air", one_item, motor_speed_full},
     Rule{"chain speed", Stage::kSpeed, Kind::kReject, Unit::kMetrePerSecond,
          spec::figures::kTopSpeed, "the chain's data sheet",
          "the chain does not run faster than it may", one_item, chain_speed},
+    Rule{"chain speed, full pack", Stage::kSpeed, Kind::kCaution, Unit::kMetrePerSecond,
+         spec::figures::kTopSpeedFull, "the chain's data sheet",
+         "nor does it with the pack new, warm and full, in still air", one_item, chain_speed_full},
     Rule{"ride motor current", Stage::kHeat, Kind::kReject, Unit::kAmpere, spec::figures::kRide,
          "the motor's continuous rating",
          "the ride's root-mean-square motor current stays within the continuous rating", one_item,

@@ -22,7 +22,7 @@ double range_from(const Setup& setup, const rules::Selection& parts, const Drive
   const model::Questions& q = setup.questions;
   const model::Pack filled = model::filled_to(parts.pack->model, state_of_charge);
   const model::Level level =
-      model::make_level(q, parts.motor->model, parts.controller->model, filled);
+      model::make_level(q, parts.motor->model, parts.controller->model, filled, parts.pack->as_new);
   const model::Build build =
       model::make_build(level, drive.gearing, make_rolling(setup, parts.motor->model, mass));
   model::RideWork work;
@@ -99,6 +99,10 @@ Design evaluate_with_run(const Setup& setup, const Space& space, const Combinati
     }
   }
   design.torque = level.torque;
+  const model::ShaftTorque today =
+      model::shaft_torque(level.level.full, level.level.full, level.level.continuous.motor_current);
+  design.peak_power = today.peak_power;
+  design.continuous_power = today.continuous_power;
   const rules::Context context{*setup.requirement, design.parts, design.chain, design.metrics,
                                design.torque};
   design.load = rules::chain_load(context);

@@ -43,7 +43,9 @@ struct Design {
   rules::ChainRun chain;
   std::vector<model::ChainFit> chain_fits;       // every allowed link count inside the travel
   std::optional<model::ChainOrder> chain_order;  // of the fitted chain
-  model::ShaftTorque torque;                     // at the motor's shaft
+  model::ShaftTorque torque;                     // at the motor's shaft, on no day more
+  double peak_power = 0;                         // W there on the day, in a burst
+  double continuous_power = 0;                   // W, with the motor's continuous current
   rules::ChainLoad load;
   rules::ChainDuty duty;
   spec::Metrics metrics;

@@ -12,8 +12,10 @@ PreparedLevel prepare_level(const Setup& setup, const Space& space, std::size_t 
   p.parts.controller = space.controllers[controller].part;
   p.parts.pack = &space.packs[pack].part;
   p.level = model::make_level(setup.questions, p.parts.motor->model, p.parts.controller->model,
-                              p.parts.pack->model);
-  p.torque = model::shaft_torque(p.level.full, p.level.continuous.motor_current);
+                              p.parts.pack->model, p.parts.pack->as_new);
+  // Key, hub, chain and law ask what the motor may ever give, not what it gives on the day.
+  p.torque =
+      model::shaft_torque(p.level.strongest, p.level.fastest, p.level.continuous.motor_current);
   p.extras = extras_cost(space, *p.parts.pack, p.level.side.stated_limit);
   p.price = space.motors[motor].price + space.controllers[controller].price +
             space.packs[pack].price + p.extras.price;
@@ -59,6 +61,7 @@ void Evaluator::ensure(unsigned wanted) {
   const unsigned missing = wanted & ~present_;
   if (missing == 0) return;
   if (missing & figures::kTopSpeed) model::evaluate_top_speed(build_, p);
+  if (missing & figures::kTopSpeedFull) model::evaluate_top_speed_full(build_, p);
   if (missing & figures::kRide) model::evaluate_ride(q, build_, ride_work_, p);
   if (missing & figures::kCruise) model::evaluate_cruise(q, build_, cruise_works_, p);
   if (missing & figures::kSustained) model::evaluate_sustained(build_, p);
@@ -75,7 +78,7 @@ void Evaluator::set_charger(const PreparedLevel& level, const DriveOption& drive
                             const ChargerOption& charger) {
   parts_.charger = charger.part;
   metrics_.price = level.price + drive.price + charger.price;
-  metrics_.charge_time = charge_time(*parts_.pack, charger.part);
+  metrics_.charge_time = charge_time(*setup_, *parts_.pack, charger.part);
 }
 
 const std::optional<model::RangeBounds>& Evaluator::range_bounds() {

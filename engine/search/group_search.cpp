@@ -116,7 +116,7 @@ void GroupSearch::run(const Group& group, GroupRest& rest, const Archive& known,
   tree_ = &(*trees_)[compatible_->motor_drives.of_motor[group.motor]];
   const auto& chargers = compatible_->grid.chargers(group.pack);
   limits_ = charger_limits(*space_, chargers);
-  level_.groups = group_chargers(*space_, space_->packs[group.pack].part, chargers);
+  level_.groups = group_chargers(*setup_, *space_, space_->packs[group.pack].part, chargers);
   level_.chargers = chargers.size();
   std::vector<std::uint32_t> blocks;
   if (rest.begun) {

@@ -134,7 +134,7 @@ void judge_level(const Question& q, const LevelOption& level, Watch* watch, Lane
   const PreparedLevel prepared =
       prepare_level(q.setup, q.space, level.motor, level.controller, level.pack);
   const auto& chargers = q.compatible.grid.chargers(level.pack);
-  const auto groups = group_chargers(q.space, q.space.packs[level.pack].part, chargers);
+  const auto groups = group_chargers(q.setup, q.space, q.space.packs[level.pack].part, chargers);
   for (const std::uint32_t d : q.compatible.motor_drives[level.motor]) {
     if (stopped(watch)) return;
     judge_drive(q, level, prepared, groups, q.compatible.drives[d], lane);

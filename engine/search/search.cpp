@@ -56,7 +56,7 @@ Findings search_all(const Setup& setup, const Space& space, const Compatible& co
     const auto& chargers = compatible.grid.chargers(option.pack);
     const LevelWork level{prepare_level(setup, space, option.motor, option.controller, option.pack),
                           compatible.grid.index(option.motor, option.controller, option.pack),
-                          group_chargers(space, space.packs[option.pack].part, chargers),
+                          group_chargers(setup, space, space.packs[option.pack].part, chargers),
                           chargers.size()};
     const auto& drives = compatible.motor_drives[option.motor];
     const Count before = worker.findings.settled();

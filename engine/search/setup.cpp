@@ -172,10 +172,13 @@ double bike_mass(const Setup& s, const rules::Selection& p, double carried_charg
   return mass;
 }
 
-double charge_time(const parts::PackPart& pack, const parts::ChargerPart* charger) {
+double charge_time(const Setup& setup, const parts::PackPart& pack,
+                   const parts::ChargerPart* charger) {
   if (!charger) return model::kNone;
   const model::Cell& cell = pack.model.cell;
-  return (cell.usable_from - cell.usable_to) * pack.model.capacity / charger->current;
+  const double fed = setup.requirement->charging.outlet_power * charger->efficiency;
+  const double current = std::min(charger->current, fed / pack.model.nominal_voltage);
+  return (cell.usable_from - cell.usable_to) * pack.model.capacity / current;
 }
 
 }  // namespace sprocketry::search

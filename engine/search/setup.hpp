@@ -48,7 +48,9 @@ model::Rolling make_rolling(const Setup& setup, const model::Motor& motor, doubl
 double bike_mass(const Setup& setup, const rules::Selection& parts, double carried_charger_mass,
                  double chain_mass, double front_mass, double rear_mass, double extras_mass);
 
-// Charging time in s: the usable charge over the charger's current; kNone without a charger.
-double charge_time(const parts::PackPart& pack, const parts::ChargerPart* charger);
+// Charging time in s: the usable charge over the charger's current, or over what the requirement's
+// outlet feeds through it at the pack's nominal voltage, if that is less; kNone without a charger.
+double charge_time(const Setup& setup, const parts::PackPart& pack,
+                   const parts::ChargerPart* charger);
 
 }  // namespace sprocketry::search

@@ -98,9 +98,11 @@ Wiring make_wiring(const Design& d) {
   Wiring w;
   w.full_voltage = pack.full_voltage;
   w.battery_current = d.settings.battery_current;
-  w.short_circuit = pack.full_voltage / pack.resistance;
+  const model::Pack& as_new = d.parts.pack->as_new;
+  w.short_circuit = as_new.full_voltage / as_new.resistance;
   w.fuse = model::fuse_rating(w.battery_current);
-  if (!std::isnan(w.fuse)) w.battery_cable = model::smallest_cable(w.fuse);
+  // Beside a motor the air is hot: what the cable carries there must be what the fuse lets pass.
+  if (!std::isnan(w.fuse)) w.battery_cable = model::smallest_cable(w.fuse / model::kWarmSpace);
   if (w.battery_cable) {
     w.battery_drop =
         2.0 * w.battery_current * model::cable_resistance(w.battery_cable->area, kWarmCable);
@@ -108,7 +110,7 @@ Wiring make_wiring(const Design& d) {
   w.motor_current = std::min(motor.model.continuous_current, controller.motor_continuous);
   // A phase of a brushless motor carries sqrt(2/3) of the DC equivalent as rms.
   if (motor.model.kind == model::MotorKind::kBrushless) w.motor_current *= std::sqrt(2.0 / 3.0);
-  w.motor_cable = model::smallest_cable(w.motor_current);
+  w.motor_cable = model::smallest_cable(w.motor_current / model::kWarmSpace);
   if (w.motor_cable) {
     w.motor_drop = w.motor_current * model::cable_resistance(w.motor_cable->area, kWarmCable);
   }

@@ -26,7 +26,7 @@ struct OrderLine {
 struct Wiring {
   double full_voltage = 0;     // V
   double battery_current = 0;  // A, what the controller is set to draw
-  double short_circuit = 0;    // A that the full pack drives through its own resistance
+  double short_circuit = 0;    // A that the pack, new, warm and full, drives through itself
   double fuse = 0;             // A; kNone: no single fuse
   const model::Cable* battery_cable = nullptr;  // carries what the fuse lets pass; null: none does
   double battery_drop = 0;   // V per metre of the way, both conductors, at 60 degC

@@ -71,6 +71,7 @@ class Comparer {
     slot("rear_sprocket", slots::kRear, with_teeth(a.rear->id, a.rear_teeth),
          with_teeth(b.rear->id, b.rear_teeth), new_.rears[0].price, &Space::rears);
     misfits();
+    clashes();
     primary();
     extras();
     return std::move(result_);
@@ -84,7 +85,8 @@ class Comparer {
       keep(std::string(name) + ' ' + to, bit);
       return;
     }
-    result_.exchanged.push_back({name, from, to, price, {}, {}});
+    result_.exchanged.push_back({name, from, to, price, {}, {}, {}});
+    new_bits_.push_back(bit);
     ask_rules(options, result_.exchanged.back());
   }
 
@@ -125,6 +127,34 @@ class Comparer {
     }
   }
 
+  // The slots that a rule reads, of a rule on a few parts.
+  static unsigned slots_of(std::string_view name) {
+    const auto rule = std::ranges::find(rules::rule_table(), name, &rules::Rule::name);
+    if (rule == rules::rule_table().end()) return 0;
+    const bool on_parts =
+        rule->stage == rules::Stage::kElectrical || rule->stage == rules::Stage::kFit;
+    return on_parts ? rule->reads : 0;
+  }
+
+  // An old part is not to blame for what only lies between it and other new parts.
+  void clashes() {
+    for (std::size_t i = 0; i < new_bits_.size(); ++i) {
+      Exchanged& exchanged = result_.exchanged[i];
+      unsigned others = 0;
+      for (const unsigned bit : new_bits_) others |= bit;
+      others &= ~new_bits_[i];
+      unsigned with = 0;
+      const bool all = std::ranges::all_of(exchanged.no_longer_fits, [&](const std::string& name) {
+        with |= slots_of(name) & others;
+        return (slots_of(name) & others) != 0;
+      });
+      if (!all) continue;
+      for (std::size_t k = 0; k < new_bits_.size(); ++k) {
+        if ((new_bits_[k] & with) != 0) exchanged.clashes_with.push_back(result_.exchanged[k].slot);
+      }
+    }
+  }
+
   // A chain of the same kind stays when it is long enough.
   void chain(const rules::Selection& a, const rules::Selection& b) {
     const auto links = [](const Design& d) { return d.chain.fit ? d.chain.fit->links : 0; };
@@ -136,7 +166,8 @@ class Comparer {
       return d.parts.chain->id + ", " + std::to_string(links(d)) + " links";
     };
     const Money price = chain_price(new_.chains[0], links(now_));
-    Exchanged exchanged{"chain", text(then_), text(now_), price, {}, {}};
+    new_bits_.push_back(rules::slot::kChain);
+    Exchanged exchanged{"chain", text(then_), text(now_), price, {}, {}, {}};
     if (a.chain->id == b.chain->id) {
       exchanged.no_longer_fits.emplace_back("too short");
     } else {
@@ -153,7 +184,7 @@ class Comparer {
       return bike.primary ? "ratio " + parts::number_text(bike.primary->ratio) : "none";
     };
     const Money price = bike_now.primary ? bike_now.primary->price : 0;
-    result_.exchanged.push_back({"primary", text(bike_then_), text(bike_now), price, {}, {}});
+    result_.exchanged.push_back({"primary", text(bike_then_), text(bike_now), price, {}, {}, {}});
   }
 
   // Of an extra's conditions the first that a design does not meet, or (`met`) the first it meets.
@@ -216,6 +247,7 @@ class Comparer {
     unsigned bit;
   };
   std::vector<Kept> stays_;
+  std::vector<unsigned> new_bits_;  // of the exchanged ones, in their order
   Upgrade result_;
 };
 

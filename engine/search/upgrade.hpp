@@ -19,6 +19,9 @@ struct Exchanged {
   // do, and is exchanged because the new one serves the aims better.
   std::vector<std::string> no_longer_fits;
   std::vector<std::string> misses;
+  // The slots of other new parts that the old one does not go with, when all of `no_longer_fits` is
+  // between them and it; empty when it does not fit what stays, or the bike.
+  std::vector<std::string> clashes_with;
 };
 
 // An extra that is bought, or of no more use, and why.

@@ -27,7 +27,8 @@ bool has_all(const Setup& setup, const Member& member) {
 
 }  // namespace
 
-std::vector<ChargerGroup> group_chargers(const Space& space, const parts::PackPart& pack,
+std::vector<ChargerGroup> group_chargers(const Setup& setup, const Space& space,
+                                         const parts::PackPart& pack,
                                          const std::vector<std::uint32_t>& chargers) {
   std::vector<ChargerGroup> groups;
   for (const std::uint32_t h : chargers) {
@@ -45,7 +46,7 @@ std::vector<ChargerGroup> group_chargers(const Space& space, const parts::PackPa
     group.least_price = space.chargers[group.chargers.front()].price;
     group.least_time = std::numeric_limits<double>::infinity();
     for (const std::uint32_t h : group.chargers) {
-      const double time = charge_time(pack, space.chargers[h].part);
+      const double time = charge_time(setup, pack, space.chargers[h].part);
       // No charger at all makes it NaN, and it stays so.
       group.least_time = time >= group.least_time ? group.least_time : time;
     }
@@ -171,7 +172,7 @@ class GroupOfChargers {
     Member next =
         make_member(*setup_,
                     evaluator_->objectives(prepared, *option_, option.price,
-                                           charge_time(*prepared.parts.pack, option.part)),
+                                           charge_time(*setup_, *prepared.parts.pack, option.part)),
                     {});
     const std::size_t count = setup_->objectives.size();
     next.objectives = improved(next.objectives.data(), count, shade_->share());

@@ -18,7 +18,8 @@ struct ChargerGroup {
   Money least_price = 0;
   double least_time = 0;
 };
-std::vector<ChargerGroup> group_chargers(const Space& space, const parts::PackPart& pack,
+std::vector<ChargerGroup> group_chargers(const Setup& setup, const Space& space,
+                                         const parts::PackPart& pack,
                                          const std::vector<std::uint32_t>& chargers);
 
 // What a search keeps of all that passes every rule: the front, or, once that is known, what lies

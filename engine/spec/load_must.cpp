@@ -1,3 +1,6 @@
+#include <algorithm>
+#include <cmath>
+
 #include "spec/limits.hpp"
 #include "spec/load_sections.hpp"
 
@@ -9,7 +12,22 @@ using limits::riding::kDuration;
 using limits::riding::kGrade;
 using limits::riding::kSpeed;
 
-constexpr std::string_view kUsualPullAway = "50 km/h";
+constexpr double kUsualPullAway = 50.0;  // km/h
+
+// Where the time from rest ends when nothing is said, as text: 50 km/h, or less where the legal
+// class ends before or hardly above it, for a speed that is never reached has no time. A tenth
+// below the class's limit, in steps of 5 km/h. Common practice, no source.
+std::string usual_pull_away(const Requirement& requirement) {
+  constexpr double kStep = 5.0;
+  const auto& vehicle_class = requirement.must.vehicle_class;
+  double speed = kUsualPullAway;
+  if (vehicle_class && vehicle_class->top_speed) {
+    const double most =
+        units::in_unit(*vehicle_class->top_speed, units::Dimension::kSpeed, "km/h") * 0.9;
+    speed = std::min(speed, std::max(std::floor(most / kStep), 1.0) * kStep);
+  }
+  return parts::number_text(speed) + " km/h";
+}
 
 // The one bound of a demand such as `top_speed: {min: 70 km/h}`.
 std::optional<double> read_bound(Reader& must, std::string_view key, std::string_view bound,
@@ -22,13 +40,18 @@ std::optional<double> read_bound(Reader& must, std::string_view key, std::string
 }
 
 void read_pull_away(Reader& must, Requirement& requirement) {
+  const std::string usual = usual_pull_away(requirement);
+  requirement.pull_away_to = units::parse(usual, units::Dimension::kSpeed).value().value;
   auto map = must.optional_map("pull_away", "`pull_away`");
-  if (!map) return;
+  if (!map) {
+    if (!must.has("pull_away")) must.record_default("pull_away.to", usual, kCommonPractice);
+    return;
+  }
   if (map->has("to")) {
     requirement.pull_away_to = map->quantity("to", kSpeed).value_or(requirement.pull_away_to);
   } else {
     map->take("to");
-    map->record_default("to", std::string(kUsualPullAway), kCommonPractice);
+    map->record_default("to", usual, kCommonPractice);
   }
   requirement.must.pull_away_time = map->optional_quantity("max", rule::kAcceleration);
   if (map->is_map() && !map->has("to") && !map->has("max")) {
@@ -90,13 +113,11 @@ bool demands_anything(Reader& must) {
 }  // namespace
 
 void read_must(Reader& root, Requirement& requirement) {
-  requirement.pull_away_to = units::parse(kUsualPullAway, units::Dimension::kSpeed).value().value;
   auto must = root.map("must", "`must`", "{top_speed: {min: 70 km/h}}");
   if (!must) return;
   Demands& demands = requirement.must;
   demands.top_speed = read_bound(*must, "top_speed", "min", kSpeed);
   demands.sustained_speed = read_bound(*must, "sustained_speed", "min", kSpeed);
-  read_pull_away(*must, requirement);
   demands.range = read_bound(*must, "range", "min", rule::kRange);
   demands.cruise_range =
       read_at_speeds(*must, "cruise_range", "min", rule::kRange, "[{speed: 60 km/h, min: 30 km}]");
@@ -110,9 +131,7 @@ void read_must(Reader& root, Requirement& requirement) {
   demands.charge_time = read_bound(*must, "charge_time", "max", rule::kChargeTime);
   demands.keeps_up = read_bound(*must, "keeps_up", "min", rule::kKeepsUp);
   read_vehicle_class(*must, demands);
-  if (!must->has("pull_away")) {
-    must->record_default("pull_away.to", std::string(kUsualPullAway), kCommonPractice);
-  }
+  read_pull_away(*must, requirement);  // reads the class
   if (must->is_map() && !demands_anything(*must)) {
     root.findings().diagnostics.error(must->mark(), "`must` demands nothing",
                                       "state at least one demand, such as `top_speed: {min: 70 "

@@ -24,8 +24,8 @@ struct Metrics {
 namespace figures {
 inline constexpr unsigned kTopSpeed = 1, kRide = 2, kCruise = 4, kSustained = 8, kPullAway = 16,
                           kRange = 32, kCruiseRange = 64, kStartGrade = 128, kPeakCurrent = 256,
-                          kRest = 512;
-inline constexpr unsigned kAll = 1023;
+                          kRest = 512, kTopSpeedFull = 1024;
+inline constexpr unsigned kAll = 2047;
 }  // namespace figures
 
 enum class Better { kLower, kHigher };

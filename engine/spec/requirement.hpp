@@ -1,5 +1,6 @@
 #pragma once
 
+#include <limits>
 #include <map>
 #include <optional>
 #include <string>
@@ -110,7 +111,8 @@ struct Demands {
 
 // Where the pack is charged.
 struct Charging {
-  double outlet_power = 0;            // W that the wall gives; infinity: no limit
+  // W that the wall gives; infinity: no limit
+  double outlet_power = std::numeric_limits<double>::infinity();
   std::optional<Money> energy_price;  // of 1 kWh from the wall
 };
 

@@ -137,7 +137,8 @@ TEST(Compare, SaysWhatMustBeBoughtForABikeThatRuns) {
   EXPECT_EQ(upgrade["extras_bought"][0]["id"], "breaker-70");
   EXPECT_TRUE(contains(upgrade["extras_bought"][0]["reason"], "full-charge voltage 73 V"));
   const std::string text = run(compare(place, {"--today", today, "--b-pick", kMore})).out;
-  EXPECT_TRUE(contains(text, "(the old one no longer fits: charger highest voltage)")) << text;
+  EXPECT_EQ(by_slot["charger"]["clashes_with"], Json::parse(R"(["pack"])"));
+  EXPECT_TRUE(contains(text, "(the old one does not go with the new pack: charger\n")) << text;
   EXPECT_TRUE(contains(text, "(the old one would do)")) << text;
   EXPECT_TRUE(contains(text, "stays: motor alder-4")) << text;
 }

@@ -86,7 +86,23 @@ TEST(Sheet, SizesFuseAndCableForTheSetCurrent) {
   const double set = answer["design"]["settings"]["battery_current_a"].get<double>();
   EXPECT_EQ(wiring["battery_current_a"], set);
   EXPECT_GE(wiring["fuse_a"].get<double>() * 0.8, set);
-  EXPECT_GE(wiring["battery_cable"]["ampacity_a"], wiring["fuse_a"]);
+  // ABYC E-11 leaves 85 % of a cable's ampacity beside an engine.
+  EXPECT_GE(wiring["battery_cable"]["ampacity_a"].get<double>() * 0.85, wiring["fuse_a"]);
+  // What a fuse must break is what the pack gives at its best, whatever the day.
+  const Json cold =
+      sheet_json(place, {"--set", "conditions.pack={temperature: -10 degC, health: 60 %}"});
+  EXPECT_EQ(cold["wiring"]["short_circuit_a"], wiring["short_circuit_a"]);
+}
+
+// A reading that the settings do not let happen is not expected.
+TEST(Sheet, ExpectsNoCurrentWhereTheControllerHoldsBack) {
+  const Workplace place;
+  const Json answer = sheet_json(place);
+  const double stop = answer["design"]["settings"]["low_voltage_v"].get<double>();
+  const std::string raise = std::to_string(stop * 1.2) + " V";
+  place.edit("parts.yaml", "voltage: {min: 36 V", "voltage: {min: " + raise);
+  const Outcome low = run(sheet(place, {}));
+  EXPECT_TRUE(contains(low.out, "it holds back below")) << low.out;
 }
 
 // More than any single fuse or cable of the tables: said, not passed over.

@@ -392,6 +392,7 @@ spec::Job random_job(std::uint64_t seed) {
   primary(r, q);
   space(r, q);
   use(r, job.catalogue, q);
+  if (r.chance(25)) q.charging.outlet_power = r.step(200, 3000);
   return job;
 }
 

@@ -27,7 +27,7 @@ TEST(LargestPull, IsThatOfAScanOverAllSpeeds) {
     const RandomBike b = random_bike(dice);
     const DriveLimits d = b.limits();
     const ShaftTorque torque =
-        shaft_torque(d, std::min(b.motor.continuous_current, b.controller.motor_continuous));
+        shaft_torque(d, d, std::min(b.motor.continuous_current, b.controller.motor_continuous));
     // Heavy chains as well, so that the centrifugal part sometimes decides.
     const Chain chain{12.7e-3, 3.58e-3, dice.between(0.3, 30.0), 15600, 0, 0.1};
     const int teeth = dice.between(9, 20);
@@ -53,7 +53,7 @@ TEST(ShaftTorque, IsThatAtStandstillAndLessWithTheContinuousCurrent) {
     const RandomBike b = random_bike(dice);
     const DriveLimits d = b.limits();
     const double continuous = std::min(b.motor.continuous_current, b.controller.motor_continuous);
-    const ShaftTorque torque = shaft_torque(d, continuous);
+    const ShaftTorque torque = shaft_torque(d, d, continuous);
     const double stall = d.torque_constant * largest_motor_current(d, 0) - d.loss.constant;
     EXPECT_EQ(torque.peak, std::max(0.0, stall));
     EXPECT_NEAR(torque.continuous,
@@ -77,7 +77,7 @@ TEST(ShaftTorque, OfAMotorThatDoesNotOvercomeItsLossIsNothing) {
   d.battery_current = 100;
   d.motor_power = 4000;
   d.duty_resistance = 0.04;
-  const ShaftTorque torque = shaft_torque(d, 10);
+  const ShaftTorque torque = shaft_torque(d, d, 10);
   EXPECT_EQ(torque.peak, 0);
   EXPECT_EQ(torque.continuous, 0);
   EXPECT_EQ(torque.burst.count, 1U);

@@ -37,7 +37,8 @@ TEST(ShaftPower, IsTheLargestOfAllSpeeds) {
   int positive = 0;
   for (int i = 0; i < 300; ++i) {
     const RandomBike bike = random_bike(dice);
-    const ShaftTorque torque = shaft_torque(bike.limits(), bike.motor.continuous_current);
+    const ShaftTorque torque =
+        shaft_torque(bike.limits(), bike.limits(), bike.motor.continuous_current);
     const double most = scanned(bike.limits());
     EXPECT_NEAR(torque.peak_power, most, 1e-9 * most + 1e-9) << i;
     DriveLimits lasting = bike.limits();
