@@ -15,6 +15,8 @@
 namespace sprocketry::units {
 namespace {
 
+__extension__ using Wide = unsigned __int128;
+
 constexpr std::size_t kQuotedLength = 24;  // code points
 
 constexpr std::array<std::string_view, 4> kSpecialBlanks{"\u00A0", "\u2007", "\u2009", "\u202F"};
@@ -236,42 +238,86 @@ tl::expected<Quantity, Problem> read_quantity(std::string_view text, Dimension e
   return Quantity{value, amount->unit->symbol};
 }
 
-// A few digits, at most one point among them, blanks and one word: what most texts are. Nothing for
-// any other text, nor where the value would need more than one rounding: then read_quantity() says
-// what it is. Whole numbers below 2^53 are doubles, so the one division rounds the exact quotient,
-// as read_quantity() does.
-std::optional<Quantity> read_plain(std::string_view text, Dimension expected) {
-  constexpr std::size_t kMostDigits = 15;
-  constexpr std::uint64_t kExact = std::uint64_t{1} << 53U;
+// The number of a plain text as a fraction, and where it ends.
+struct PlainNumber {
   std::uint64_t above = 0;
   std::uint64_t below = 1;
-  std::size_t at = 0;
-  std::size_t point = text.size();
-  for (; at < text.size() && at <= kMostDigits; ++at) {
-    if (text[at] == '.' && point == text.size()) {
-      point = at;
-    } else if (is_digit(text[at])) {
-      above = above * 10 + static_cast<std::uint64_t>(text[at] - '0');
-      if (at > point) below *= 10;
-    } else {
-      break;
-    }
+  std::size_t end = 0;
+};
+
+// Up to `most` digits from `at` on; nothing when none or more stand there.
+std::optional<std::uint64_t> plain_digits(std::string_view text, std::size_t& at,
+                                          std::size_t most) {
+  std::uint64_t value = 0;
+  const std::size_t start = at;
+  for (; at < text.size() && is_digit(text[at]); ++at) {
+    if (at - start == most) return std::nullopt;
+    value = value * 10 + static_cast<std::uint64_t>(text[at] - '0');
   }
-  const bool number = at > (point < at ? 1U : 0U) && at <= kMostDigits;
-  const std::size_t word = std::min(text.find_first_not_of(' ', at), text.size());
-  const std::string_view symbol = text.substr(word);
-  if (!number || symbol.empty() || symbol.find_first_of(" \t") != std::string_view::npos ||
-      begins_number(Cursor{symbol})) {
-    return std::nullopt;
+  return at == start ? std::nullopt : std::optional(value);
+}
+
+// "72", "0.35" and "7/8": few digits, so that the products of plain_value() fit.
+std::optional<PlainNumber> read_plain_number(std::string_view text) {
+  constexpr std::size_t kMostDigits = 9;
+  constexpr std::array<std::uint64_t, kMostDigits + 1> kPowersOfTen = {
+      1, 10, 100, 1000, 10000, 100000, 1000000, 10000000, 100000000, 1000000000};
+  PlainNumber number;
+  const auto whole = plain_digits(text, number.end, kMostDigits);
+  if (!whole) return std::nullopt;
+  number.above = *whole;
+  const char next = number.end < text.size() ? text[number.end] : '\0';
+  if (next != '.' && next != '/') return number;
+  const std::size_t start = ++number.end;
+  const auto behind = plain_digits(text, number.end, kMostDigits);
+  if (!behind) return std::nullopt;
+  if (next == '/') {
+    number.below = *behind;
+    if (number.above >= number.below) return std::nullopt;
+  } else {
+    number.below = kPowersOfTen[number.end - start];
+    number.above = number.above * number.below + *behind;
   }
-  const Unit* const unit = find_unit(expected, symbol);
-  if (unit == nullptr || unit->scale != Scale::kProportional) return std::nullopt;
-  if (above > kExact / unit->factor.numerator || below > kExact / unit->factor.denominator) {
-    return std::nullopt;
+  return number;
+}
+
+// The double nearest to above x factor / below.
+double plain_value(std::uint64_t above, std::uint64_t below, const Factor& factor) {
+  constexpr Wide kExact = Wide{1} << 53U;
+  const Wide numerator = Wide{above} * factor.numerator;
+  const Wide denominator = Wide{below} * factor.denominator;
+  // Whole numbers up to 2^53 are doubles, so that the division alone rounds.
+  if (numerator <= kExact && denominator <= kExact) {
+    return static_cast<double>(static_cast<std::uint64_t>(numerator)) /
+           static_cast<double>(static_cast<std::uint64_t>(denominator));
   }
-  return Quantity{static_cast<double>(above * unit->factor.numerator) /
-                      static_cast<double>(below * unit->factor.denominator),
-                  unit->symbol};
+  Natural exact_numerator(above);
+  Natural exact_denominator(below);
+  exact_numerator.multiply(factor.numerator);
+  exact_denominator.multiply(factor.denominator);
+  return nearest_double(exact_numerator, exact_denominator);
+}
+
+// A short number, blanks and a unit: what most texts are. Nothing for any other text: then
+// read_quantity() says what it is. Where both read a text, they read the same.
+std::optional<Quantity> read_plain(std::string_view text, Dimension expected) {
+  const auto number = read_plain_number(text);
+  if (!number) return std::nullopt;
+  const std::size_t word = std::min(text.find_first_not_of(' ', number->end), text.size());
+  const Unit* const unit = find_unit(expected, text.substr(word));
+  if (unit == nullptr) return std::nullopt;
+  std::uint64_t above = number->above;
+  std::uint64_t below = number->below;
+  if (unit->scale == Scale::kReciprocal) {
+    if (above == 0) return std::nullopt;
+    std::swap(above, below);
+  } else if (unit->scale == Scale::kShifted) {
+    constexpr std::uint64_t kMost = std::uint64_t{1} << 40U;  // its product with the steps fits
+    if (above > kMost) return std::nullopt;
+    above = above * kShiftSteps + below * unit->shift;
+    below *= kShiftSteps;
+  }
+  return Quantity{plain_value(above, below, unit->factor), unit->symbol};
 }
 
 }  // namespace

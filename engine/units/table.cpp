@@ -192,13 +192,21 @@ static_assert(std::ranges::is_sorted(kUnits, {}, &Unit::dimension));
 static_assert(std::size(kTexts) == static_cast<std::size_t>(kPowerPerMass) + 1);
 static_assert(std::ranges::is_sorted(kTexts, {}, &DimensionText::dimension));
 
+// Where the rows of each dimension begin, and behind them the end.
+constexpr auto kFirstRows = [] {
+  std::array<std::size_t, std::size(kTexts) + 1> first{};
+  for (const Unit& unit : kUnits) ++first[static_cast<std::size_t>(unit.dimension) + 1];
+  for (std::size_t i = 1; i < first.size(); ++i) first[i] += first[i - 1];
+  return first;
+}();
+
 }  // namespace
 
 std::span<const Unit> all_units() { return kUnits; }
 
 std::span<const Unit> units_of(Dimension dimension) {
-  return {std::ranges::lower_bound(kUnits, dimension, {}, &Unit::dimension),
-          std::ranges::upper_bound(kUnits, dimension, {}, &Unit::dimension)};
+  const auto row = static_cast<std::size_t>(dimension);
+  return std::span(kUnits).subspan(kFirstRows[row], kFirstRows[row + 1] - kFirstRows[row]);
 }
 
 const DimensionText& text_of(Dimension dimension) {
