@@ -21,8 +21,18 @@ struct CsvTable {
     Mark mark;         // of the first character, or of the opening quote
     bool quoted = false;
   };
+  // The place where so many rows begin: cells take many times the room of their text.
+  struct Piece {
+    std::size_t offset = 0;  // bytes
+    std::size_t line = 0;
+    std::size_t rows = 0;
+  };
+  const Source* source = nullptr;  // must outlive the table
   std::vector<Cell> header;
-  std::vector<std::vector<Cell>> rows;  // every row as long as the header
+  std::vector<Piece> pieces;  // of 256 rows, the last one of what is left; rows are as long as the
+                              // header
+  std::size_t rows = 0;       // of all pieces
+  std::size_t filled = 0;     // how many of them have anything in them
 };
 
 // Reports (and returns nothing for) a file that cannot be read, is empty, has an unterminated
@@ -33,6 +43,13 @@ std::optional<CsvTable> load_csv(const std::filesystem::path& path, const std::s
                                  const Mark& mentioned, Diagnostics& diagnostics);
 std::optional<CsvTable> parse_csv(const Source& source, Diagnostics& diagnostics);
 
+// Gives `use` the cells of one row of a piece after the other, until it returns false. May be
+// called by several threads at once.
+void each_csv_row(const CsvTable& table, const CsvTable::Piece& piece,
+                  const std::function<bool(const std::vector<CsvTable::Cell>&)>& use);
+// All of them at once.
+std::vector<std::vector<CsvTable::Cell>> all_cells(const CsvTable& table);
+
 // A table as a list of maps: column names are keys joined by dots ("current.peak", and
 // "no_load.0.voltage" for list items, counted from 0 without a gap); empty cells, and lists and
 // maps of nothing but empty cells, are left out. A cell that begins with '[' or '{' is composed as
@@ -42,11 +59,25 @@ std::optional<CsvTable> parse_csv(const Source& source, Diagnostics& diagnostics
 std::optional<Node> csv_to_node(const CsvTable& table, const Mark& list_mark,
                                 Diagnostics& diagnostics);
 
-// The items of that list one by one: a whole tree takes many times the room of its text. False,
-// before the first of them, when it reported something.
-bool each_csv_item(const CsvTable& table, Diagnostics& diagnostics,
-                   const std::function<void(Node&&)>& use);
-// How many they are: the rows with anything in them.
-std::size_t count_csv_items(const CsvTable& table);
+// What the header says about the shape of every row: a column, or the keys of a map, or the
+// positions of a list.
+struct CsvShape {
+  std::string key;  // within the shape that holds this one
+  Mark key_mark;
+  std::optional<std::size_t> column;
+  bool is_list = false;  // its parts' keys are positions
+  std::vector<CsvShape> parts;
+};
+
+// Nothing when it reported a column whose name is no path or contradicts another.
+std::optional<CsvShape> csv_shape(const CsvTable& table, Diagnostics& diagnostics);
+
+// The items of that list one by one, those of a piece: a whole tree takes many times the room of
+// its text. Each is gone after its call. False, perhaps after some of them, when a cell is not
+// YAML; then report_csv_cells() says which. May be called by several threads at once.
+bool each_csv_item(const CsvTable& table, const CsvShape& shape, const CsvTable::Piece& piece,
+                   const std::function<void(const Node&)>& use);
+// Reports the cells that are not YAML; false when there are any.
+bool report_csv_cells(const CsvTable& table, Diagnostics& diagnostics);
 
 }  // namespace sprocketry::document

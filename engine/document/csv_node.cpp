@@ -12,16 +12,6 @@ namespace {
 
 constexpr std::size_t kMostFindings = 200;  // per table; the rest would not be read anyway
 
-// What the header says about the shape of every row: a column, or the keys of a map, or the
-// positions of a list.
-struct Shape {
-  std::string key;  // within the shape that holds this one
-  Mark key_mark;
-  std::optional<std::size_t> column;
-  bool is_list = false;  // its parts' keys are positions
-  std::vector<Shape> parts;
-};
-
 std::optional<std::size_t> list_position(std::string_view key) {
   std::size_t position = 0;
   const auto [stop, failure] = std::from_chars(key.data(), key.data() + key.size(), position);
@@ -29,16 +19,17 @@ std::optional<std::size_t> list_position(std::string_view key) {
   return position;
 }
 
-void report_conflict(const Shape& earlier, const Mark& mark, Diagnostics& diagnostics) {
+void report_conflict(const CsvShape& earlier, const Mark& mark, Diagnostics& diagnostics) {
   diagnostics.add({Severity::kError, mark, "this column contradicts another one",
                    "a key is either a value, or a list, or holds further keys", earlier.key_mark,
                    "the other one is here"});
 }
 
 // The part of `shape` with this key, made when it is not there yet; null when it was reported.
-Shape* part_of(Shape& shape, const std::string& key, const Mark& mark, Diagnostics& diagnostics) {
+CsvShape* part_of(CsvShape& shape, const std::string& key, const Mark& mark,
+                  Diagnostics& diagnostics) {
   const auto at = std::find_if(shape.parts.begin(), shape.parts.end(),
-                               [&key](const Shape& part) { return part.key == key; });
+                               [&key](const CsvShape& part) { return part.key == key; });
   if (at != shape.parts.end()) return &*at;
   const std::optional<std::size_t> position = list_position(key);
   if (!shape.parts.empty() && shape.is_list != position.has_value()) {
@@ -55,9 +46,9 @@ Shape* part_of(Shape& shape, const std::string& key, const Mark& mark, Diagnosti
   return &shape.parts.back();
 }
 
-void add_column(Shape& root, const CsvTable::Cell& name, std::size_t column,
+void add_column(CsvShape& root, const CsvTable::Cell& name, std::size_t column,
                 Diagnostics& diagnostics) {
-  Shape* shape = &root;
+  CsvShape* shape = &root;
   const std::string_view path = name.text;
   std::size_t depth = 0;
   for (std::size_t begin = 0; begin <= path.size();) {
@@ -101,22 +92,25 @@ void move_marks(Node& node, const Mark& from, const Mark& to) {
 // first ones are composed once.
 class Fragments {
  public:
-  // Nothing when it reported what is wrong with the cell.
-  std::optional<Node> compose(const CsvTable::Cell& cell, Diagnostics& diagnostics) {
+  // Makes `node` what stands in the cell; false when it reported what is wrong with it.
+  bool compose(const CsvTable::Cell& cell, Diagnostics& diagnostics, Node& node) {
     const Mark origin = origin_of(cell);
     if (const auto known = known_.find(cell.text); known != known_.end()) {
-      Node node = known->second.node;
+      node = known->second.node;
       move_marks(node, known->second.origin, origin);
-      return node;
+      return true;
     }
-    std::optional<Node> node = compose_fragment(cell.text, origin, diagnostics);
-    if (node && known_.size() < kMostKnown) known_.emplace(cell.text, Known{origin, *node});
-    return node;
+    std::optional<Node> composed = compose_fragment(cell.text, origin, diagnostics);
+    if (!composed) return false;
+    if (known_.size() < kMostKnown) known_.emplace(cell.text, Known{origin, *composed});
+    node = std::move(*composed);
+    return true;
   }
 
   // False when it reported what is wrong with the cell.
   bool check(const CsvTable::Cell& cell, Diagnostics& diagnostics) {
-    return known_.contains(cell.text) || compose(cell, diagnostics).has_value();
+    Node unused;
+    return known_.contains(cell.text) || compose(cell, diagnostics, unused);
   }
 
  private:
@@ -132,91 +126,160 @@ class Fragments {
     return origin;
   }
 
-  std::unordered_map<std::string_view, Known> known_;  // by the table's own texts
+  std::unordered_map<std::string, Known> known_;
 };
 
-// Makes `node` the value of a shape in one row; false when all its cells are empty.
-bool fill(const Shape& shape, const std::vector<CsvTable::Cell>& row, Fragments& fragments,
-          Diagnostics& diagnostics, Node& node) {
-  if (shape.column) {
-    const CsvTable::Cell& cell = row[*shape.column];
+// The tree of one row after the other. Rows whose filled cells are the same ones have trees of the
+// same form: then only texts and marks are written over.
+class RowTree {
+ public:
+  explicit RowTree(const CsvShape& shape) : shape_(&shape) {}
+
+  // False when a cell is not YAML; otherwise item() is the row's.
+  bool read(const std::vector<CsvTable::Cell>& row) {
+    if (!has_form_of(row)) rebuild(row);
+    for (const Leaf& leaf : leaves_) {
+      if (!read_leaf(row[leaf.column], *leaf.node)) return false;
+    }
+    for (const Branch& branch : branches_) branch.node->mark = branch.first->mark;
+    root_.mark = row.front().mark;
+    return true;
+  }
+
+  [[nodiscard]] const Node& item() const { return root_; }
+  [[nodiscard]] bool is_empty() const { return leaves_.empty(); }
+
+ private:
+  struct Leaf {
+    std::size_t column;
+    Node* node;
+  };
+  struct Branch {
+    Node* node;
+    const Node* first;  // of what it holds: it begins there
+  };
+
+  [[nodiscard]] bool has_form_of(const std::vector<CsvTable::Cell>& row) const {
+    return std::ranges::equal(row, filled_, [](const CsvTable::Cell& cell, char filled) {
+      return !cell.text.empty() == (filled != 0);
+    });
+  }
+
+  void rebuild(const std::vector<CsvTable::Cell>& row) {
+    filled_.resize(row.size());
+    std::ranges::transform(row, filled_.begin(), [](const CsvTable::Cell& cell) {
+      return static_cast<char>(cell.text.empty() ? 0 : 1);
+    });
+    root_ = {};
+    leaves_.clear();
+    branches_.clear();
+    build(*shape_, root_);
+  }
+
+  // Makes `node` of a shape's form; false when all its cells are empty.
+  bool build(const CsvShape& shape, Node& node) {
+    if (shape.column) {
+      if (filled_[*shape.column] == 0) return false;
+      leaves_.push_back({*shape.column, &node});
+      return true;
+    }
+    node.kind = shape.is_list ? NodeKind::kList : NodeKind::kMap;
+    // Nodes that were pointed at must not move.
+    (shape.is_list ? node.items.reserve(shape.parts.size())
+                   : node.entries.reserve(shape.parts.size()));
+    const Node* first = nullptr;
+    for (const CsvShape& part : shape.parts) {
+      Node& value = shape.is_list
+                        ? node.items.emplace_back()
+                        : node.entries.emplace_back(Entry{part.key, part.key_mark, {}}).value;
+      if (build(part, value)) {
+        if (first == nullptr) first = &value;
+      } else if (shape.is_list) {
+        node.items.pop_back();
+      } else {
+        node.entries.pop_back();
+      }
+    }
+    // Behind those that it holds, whose marks come first.
+    if (first != nullptr) branches_.push_back({&node, first});
+    return first != nullptr;
+  }
+
+  bool read_leaf(const CsvTable::Cell& cell, Node& node) {
     if (is_yaml(cell)) {
-      std::optional<Node> composed = fragments.compose(cell, diagnostics);
-      if (composed) node = std::move(*composed);
-      return composed.has_value();
+      Diagnostics unused;
+      return fragments_.compose(cell, unused, node);
     }
     node.kind = NodeKind::kScalar;
     node.mark = cell.mark;
     node.scalar = cell.text;
-    return !cell.text.empty();
+    node.quoted = false;
+    node.items.clear();
+    node.entries.clear();
+    return true;
   }
-  node.kind = shape.is_list ? NodeKind::kList : NodeKind::kMap;
-  if (shape.is_list) {
-    node.items.reserve(shape.parts.size());
-  } else {
-    node.entries.reserve(shape.parts.size());
-  }
-  for (const Shape& part : shape.parts) {
-    if (part.column && row[*part.column].text.empty()) continue;
-    Node& value = shape.is_list
-                      ? node.items.emplace_back()
-                      : node.entries.emplace_back(Entry{part.key, part.key_mark, {}}).value;
-    if (fill(part, row, fragments, diagnostics, value)) {
-      if (node.mark.source == nullptr) node.mark = value.mark;
-    } else if (shape.is_list) {
-      node.items.pop_back();
-    } else {
-      node.entries.pop_back();
-    }
-  }
-  return !node.items.empty() || !node.entries.empty();
-}
 
-bool is_filled(const std::vector<CsvTable::Cell>& row) {
-  return std::ranges::any_of(row, [](const CsvTable::Cell& cell) { return !cell.text.empty(); });
-}
+  const CsvShape* shape_;
+  Fragments fragments_;
+  Node root_;
+  std::vector<char> filled_;
+  std::vector<Leaf> leaves_;
+  std::vector<Branch> branches_;
+};
 
 }  // namespace
 
-std::size_t count_csv_items(const CsvTable& table) {
-  return static_cast<std::size_t>(std::ranges::count_if(table.rows, is_filled));
-}
-
-bool each_csv_item(const CsvTable& table, Diagnostics& diagnostics,
-                   const std::function<void(Node&&)>& use) {
+std::optional<CsvShape> csv_shape(const CsvTable& table, Diagnostics& diagnostics) {
   const std::size_t before = diagnostics.all().size();
   const auto findings = [&] { return diagnostics.all().size() - before; };
-  Shape root;
+  CsvShape root;
   for (std::size_t column = 0; column < table.header.size(); ++column) {
     add_column(root, table.header[column], column, diagnostics);
     if (findings() >= kMostFindings) break;
   }
-  if (findings() > 0) return false;
+  if (findings() > 0) return std::nullopt;
+  return root;
+}
+
+bool report_csv_cells(const CsvTable& table, Diagnostics& diagnostics) {
+  const std::size_t before = diagnostics.all().size();
   Fragments fragments;
   bool sound = true;
-  for (const std::vector<CsvTable::Cell>& row : table.rows) {
-    for (const CsvTable::Cell& cell : row) {
-      if (is_yaml(cell) && !fragments.check(cell, diagnostics)) sound = false;
-    }
-    if (findings() >= kMostFindings) break;
+  const auto few = [&] { return diagnostics.all().size() - before < kMostFindings; };
+  for (const CsvTable::Piece& piece : table.pieces) {
+    if (!few()) break;
+    each_csv_row(table, piece, [&](const std::vector<CsvTable::Cell>& row) {
+      for (const CsvTable::Cell& cell : row) {
+        if (is_yaml(cell) && !fragments.check(cell, diagnostics)) sound = false;
+      }
+      return few();
+    });
   }
-  if (!sound) return false;
-  for (const std::vector<CsvTable::Cell>& row : table.rows) {
-    Node item;
-    if (!fill(root, row, fragments, diagnostics, item)) continue;
-    item.mark = row.front().mark;
-    use(std::move(item));
-  }
-  return true;
+  return sound;
+}
+
+bool each_csv_item(const CsvTable& table, const CsvShape& shape, const CsvTable::Piece& piece,
+                   const std::function<void(const Node&)>& use) {
+  RowTree tree(shape);
+  bool sound = true;
+  each_csv_row(table, piece, [&](const std::vector<CsvTable::Cell>& row) {
+    sound = tree.read(row);
+    if (sound && !tree.is_empty()) use(tree.item());
+    return sound;
+  });
+  return sound;
 }
 
 std::optional<Node> csv_to_node(const CsvTable& table, const Mark& list_mark,
                                 Diagnostics& diagnostics) {
+  const auto shape = csv_shape(table, diagnostics);
+  if (!shape || !report_csv_cells(table, diagnostics)) return std::nullopt;
   Node list;
   list.kind = NodeKind::kList;
   list.mark = list_mark;
-  const auto add = [&list](Node&& item) { list.items.push_back(std::move(item)); };
-  if (!each_csv_item(table, diagnostics, add)) return std::nullopt;
+  for (const CsvTable::Piece& piece : table.pieces) {
+    each_csv_item(table, *shape, piece, [&list](const Node& item) { list.items.push_back(item); });
+  }
   return list;
 }
 

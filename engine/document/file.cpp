@@ -1,11 +1,14 @@
 #include "document/file.hpp"
 
+#include <algorithm>
 #include <cerrno>
+#include <cstdint>
 #include <cstdio>
 #include <memory>
 #include <system_error>
 #include <utility>
 
+#include "document/large_pages.hpp"
 #include "document/node.hpp"
 
 namespace sprocketry::document {
@@ -21,8 +24,10 @@ struct Reading {
 
 std::string reason(int error_number) { return std::generic_category().message(error_number); }
 
-Reading read_open(std::FILE* file, std::size_t most) {
+Reading read_open(std::FILE* file, std::size_t expected, std::size_t most) {
   Reading reading;
+  reading.text.reserve(expected);
+  wish_large_pages(reading.text.data(), expected);
   std::string chunk(std::size_t{1} << 16U, '\0');
   while (reading.text.size() <= most) {
     errno = 0;
@@ -54,7 +59,10 @@ Reading read(const fs::path& path, std::size_t most) {
   const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(std::fopen(path.c_str(), "rb"),
                                                              &std::fclose);
   if (!file) return {{}, "cannot be read: " + reason(errno), "check its permissions"};
-  return read_open(file.get(), most);
+  const std::uintmax_t size = fs::file_size(path, failure);
+  return read_open(file.get(),
+                   failure ? 0 : static_cast<std::size_t>(std::min<std::uintmax_t>(size, most)),
+                   most);
 }
 
 }  // namespace

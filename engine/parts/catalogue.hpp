@@ -22,9 +22,9 @@ inline constexpr Money kMoneyUnit = 10000;
 
 // A value that was not given and what was taken instead, for the reader of a result.
 struct Default {
-  std::string key;     // "bike.wheelbase", "motors.hollin-48.rotor_inertia"
-  std::string value;   // "1.35 m"
-  std::string source;  // "common practice, no source"
+  std::string key;          // "bike.wheelbase", "motors.hollin-48.rotor_inertia"
+  std::string value;        // "1.35 m"
+  std::string_view source;  // "common practice, no source"; a literal or from a table
 };
 
 // The shaft end of a motor, in m. `key` is the key's width, 0 for a shaft without one.

@@ -46,74 +46,120 @@ void sort_by(Items&& items, std::string Item::*text) {
   if (!std::ranges::is_sorted(items, {}, text)) std::ranges::stable_sort(items, {}, text);
 }
 
-void read_entry(const Node& item, const List& list, Shelf& shelf) {
-  std::vector<Default>& defaults = shelf.findings.defaults;
-  const std::size_t first = defaults.size();
-  list.read(item, shelf);
-  // So a long list in order of its ids leaves all of them in order, see sort_by().
-  sort_by(std::span(defaults).subspan(first), &Default::key);
-  // Nothing is answered in the units of parts.
-  shelf.findings.written.clear();
-  if (shelf.written == nullptr) return;
-  shelf.written->entries.push_back({std::string(list.key), name_of(item), item});
-}
+// What is the same for all files of a run.
+struct Run {
+  Gathered gathered;
+  Tampering tampering;
+};
 
-void report_no_part(const Node& value, const List& list, Shelf& shelf) {
-  shelf.findings.diagnostics.error(value.mark, "`" + std::string(list.key) + "` holds no part",
-                                   "add an entry, or leave the key out");
+// Reads entries of a list into a batch.
+class EntryReader {
+ public:
+  EntryReader(const List& list, const Run& run, Batch& batch)
+      : list_(&list),
+        batch_(&batch),
+        keeps_written_(run.gathered.written != nullptr),
+        findings_{
+            batch.diagnostics,
+            batch.catalogue.defaults,
+            {},
+            {run.tampering.inputs == nullptr ? nullptr : &batch.inputs, run.tampering.replaced}},
+        shelf_{batch.catalogue, findings_, batch.ids, batch.all_named} {}
+
+  void read(const Node& item) {
+    std::vector<Default>& defaults = batch_->catalogue.defaults;
+    const std::size_t first = defaults.size();
+    list_->read(item, shelf_);
+    // So a long list in order of its ids leaves all of them in order, see sort_by().
+    sort_by(std::span(defaults).subspan(first), &Default::key);
+    // Nothing is answered in the units of parts.
+    findings_.written.clear();
+    findings_.scratch.memory.release();
+    if (!keeps_written_) return;
+    batch_->written.push_back({std::string(list_->key), name_of(item), item});
+  }
+
+ private:
+  const List* list_;
+  Batch* batch_;
+  bool keeps_written_;
+  Findings findings_;
+  Shelf shelf_;
+};
+
+void report_no_part(const Node& value, const List& list, document::Diagnostics& diagnostics) {
+  diagnostics.error(value.mark, "`" + std::string(list.key) + "` holds no part",
+                    "add an entry, or leave the key out");
 }
 
 // Reads a list that stands in a CSV file; false when it could not be read.
-bool read_table(const Node& value, const List& list, const PartsFile& file, Shelf& shelf) {
-  document::Diagnostics& diagnostics = shelf.findings.diagnostics;
+bool read_table(const Node& value, const List& list, const PartsFile& file, Findings& findings,
+                Run& run) {
+  document::Diagnostics& diagnostics = findings.diagnostics;
   const std::filesystem::path shown =
       std::filesystem::path(file.shown_name).parent_path() / value.scalar;
   const std::filesystem::path path = file.path.parent_path() / value.scalar;
   const auto table = document::load_csv(path, shown.string(), value.mark, diagnostics);
   if (!table) return false;
-  if (shelf.written != nullptr) shelf.written->files.push_back(path);
-  const std::size_t count = document::count_csv_items(*table);
-  if (!is_short_enough(count, value.mark, list.key, shelf.findings)) return false;
-  const auto read = [&](Node&& item) { read_entry(item, list, shelf); };
-  if (!document::each_csv_item(*table, diagnostics, read)) return false;
-  if (count == 0) report_no_part(value, list, shelf);
+  if (run.gathered.written != nullptr) run.gathered.written->files.push_back(path);
+  if (!is_short_enough(table->filled, value.mark, list.key, findings)) return false;
+  const auto shape = document::csv_shape(*table, diagnostics);
+  if (!shape) return false;
+  const auto read = [&](std::size_t piece, Batch& batch) {
+    EntryReader reader(list, run, batch);
+    return document::each_csv_item(*table, *shape, table->pieces[piece],
+                                   [&reader](const Node& item) { reader.read(item); });
+  };
+  if (!read_pieces(table->pieces.size(), read, run.gathered)) {
+    document::report_csv_cells(*table, diagnostics);
+    return false;
+  }
+  if (table->filled == 0) report_no_part(value, list, diagnostics);
   return true;
 }
 
 // False when the list could not be read.
-bool read_entries(const Node& value, const List& list, const PartsFile& file, Shelf& shelf) {
-  if (value.kind == NodeKind::kScalar) return read_table(value, list, file, shelf);
+bool read_entries(const Node& value, const List& list, const PartsFile& file, Findings& findings,
+                  Run& run) {
+  if (value.kind == NodeKind::kScalar) return read_table(value, list, file, findings, run);
   if (value.kind != NodeKind::kList) {
-    shelf.findings.diagnostics.error(
-        value.mark,
-        "`" + std::string(list.key) + "` must be a list of parts or the name of a CSV file, but " +
-            found_at(value) + " was found",
-        "begin each part with `- id: ...`");
+    findings.diagnostics.error(value.mark,
+                               "`" + std::string(list.key) +
+                                   "` must be a list of parts or the name of a CSV file, but " +
+                                   found_at(value) + " was found",
+                               "begin each part with `- id: ...`");
     return false;
   }
-  if (!is_short_enough(value.items.size(), value.mark, list.key, shelf.findings)) return false;
-  if (value.items.empty()) report_no_part(value, list, shelf);
-  for (const Node& item : value.items) read_entry(item, list, shelf);
-  return true;
+  if (!is_short_enough(value.items.size(), value.mark, list.key, findings)) return false;
+  if (value.items.empty()) report_no_part(value, list, findings.diagnostics);
+  constexpr std::size_t kOfPiece = 256;
+  const std::size_t count = value.items.size();
+  const auto read = [&](std::size_t piece, Batch& batch) {
+    EntryReader reader(list, run, batch);
+    const std::size_t end = std::min((piece + 1) * kOfPiece, count);
+    for (std::size_t i = piece * kOfPiece; i < end; ++i) reader.read(value.items[i]);
+    return true;
+  };
+  return read_pieces((count + kOfPiece - 1) / kOfPiece, read, run.gathered);
 }
 
 // False when something in the file could not be read at all.
-bool read_file(const PartsFile& file, Shelf& shelf) {
-  document::Diagnostics& diagnostics = shelf.findings.diagnostics;
+bool read_file(const PartsFile& file, Findings& findings, Run& run) {
+  document::Diagnostics& diagnostics = findings.diagnostics;
   const auto root = document::load_yaml(file.path, file.shown_name, file.mentioned, diagnostics);
   if (!root) return false;
-  if (shelf.written != nullptr) shelf.written->files.push_back(file.path);
+  if (run.gathered.written != nullptr) run.gathered.written->files.push_back(file.path);
   if (root->kind == NodeKind::kEmpty) {
     diagnostics.error(root->mark, "the parts file is empty",
                       "write lists of parts, such as `motors:` with one entry a motor");
     return false;
   }
-  Reader reader(*root, root->mark, "", "the parts file", shelf.findings);
+  Reader reader(*root, root->mark, "", "the parts file", findings);
   reader.optional_integer("sprocketry", {1, 1});
   bool complete = reader.is_map();
   for (const List& list : kLists) {
     const Node* value = reader.take(list.key);
-    if (value != nullptr && !read_entries(*value, list, file, shelf)) complete = false;
+    if (value != nullptr && !read_entries(*value, list, file, findings, run)) complete = false;
   }
   reader.finish();
   return complete;
@@ -180,17 +226,21 @@ bool has_tyre(const Catalogue& catalogue, std::string_view size) {
 }
 
 // Adds the entries whose names are still free.
-void add_besides(const std::vector<WrittenPart>& besides, Shelf& shelf) {
+void add_besides(const std::vector<WrittenPart>& besides, Run& run) {
+  Gathered& gathered = run.gathered;
   for (const WrittenPart& part : besides) {
     const auto list = std::ranges::find(kLists, part.list, &List::key);
     if (list == kLists.end()) {
-      shelf.findings.diagnostics.error(part.node.mark,
-                                       "there is no list of parts `" + part.list + "`",
-                                       "it was written by another version of this program");
+      gathered.diagnostics.error(part.node.mark, "there is no list of parts `" + part.list + "`",
+                                 "it was written by another version of this program");
       continue;
     }
-    if (shelf.ids.has(part.name) || has_tyre(shelf.catalogue, part.name)) continue;
-    list->read(part.node, shelf);
+    if (gathered.ids.find(part.name) != nullptr || has_tyre(gathered.catalogue, part.name))
+      continue;
+    Batch batch;
+    EntryReader(*list, run, batch).read(part.node);
+    batch.written.clear();  // it stands in none of the files
+    merge(std::move(batch), gathered);
   }
 }
 
@@ -202,37 +252,25 @@ const WrittenPart* WrittenParts::find(std::string_view list, std::string_view na
   return found == entries.end() ? nullptr : &*found;
 }
 
-void IdRegistry::add(const std::string& id, const document::Mark& mark) {
-  const std::size_t before = first_.size();
-  // Lists tend to be in the order of their ids.
-  const auto place = first_.try_emplace(first_.end(), id, mark);
-  if (first_.size() > before) return;
-  document::Diagnostic finding;
-  finding.mark = mark;
-  finding.message = "the id `" + id + "` is used twice";
-  finding.hint = "give one of the two parts another id";
-  finding.second_mark = place->second;
-  finding.second_message = "first used here";
-  diagnostics_->add(std::move(finding));
-}
-
 Begun begin_entry(const Node& node, std::string_view list, Shelf& shelf) {
-  std::string what = "an entry of `" + std::string(list) + "`";
+  std::pmr::string what("an entry of `", &shelf.findings.scratch.memory);
   const Node* id_node = node.find("id");
-  std::string path(list);
+  std::string& path = shelf.findings.entry;
+  path = list;
   if (id_node != nullptr && id_node->kind == NodeKind::kScalar) {
-    what = "`" + id_node->scalar + "`";
-    path += "." + id_node->scalar;
+    what.assign(1, '`').append(id_node->scalar).append(1, '`');
+    path.append(1, '.').append(id_node->scalar);
+  } else {
+    what.append(list).append(1, '`');
   }
-  shelf.findings.entry = path;
   Reader reader(node, node.mark, path, what, shelf.findings);
   const auto id = reader.id("id", "hollin-48");
   if (id == "none") {
     reader.error("id", "`none` cannot be an id", "it stands for an empty slot; choose another");
   } else if (id) {
-    shelf.ids.add(*id, id_node->mark);
+    shelf.ids.push_back({*id, id_node->mark, shelf.findings.diagnostics.all().size()});
   } else {
-    shelf.ids.add_nameless();
+    shelf.all_named = false;
   }
   return {std::move(reader), id.value_or("")};
 }
@@ -243,16 +281,13 @@ LoadedCatalogue load_parts_files(const std::vector<PartsFile>& files,
                                  const Tampering& tampering) {
   LoadedCatalogue loaded;
   Catalogue& catalogue = loaded.catalogue;
-  std::vector<Default> defaults;
-  Findings findings{diagnostics, defaults, {}, tampering};
-  IdRegistry ids(diagnostics);
-  Shelf shelf{catalogue, findings, ids, written};
+  Findings findings{diagnostics, catalogue.defaults, {}, tampering};
+  Run run{{catalogue, diagnostics, {}, true, tampering.inputs, written}, tampering};
   for (const PartsFile& file : files) {
-    if (!read_file(file, shelf)) loaded.complete = false;
+    if (!read_file(file, findings, run)) loaded.complete = false;
   }
-  add_besides(besides, shelf);
-  catalogue.defaults = std::move(defaults);
-  if (!ids.all_named()) loaded.complete = false;
+  add_besides(besides, run);
+  if (!run.gathered.all_named) loaded.complete = false;
   sort_lists(catalogue);
   check_tyres(catalogue, diagnostics);
   if (loaded.complete) check_packs(catalogue, diagnostics);

@@ -73,8 +73,7 @@ std::vector<model::NoLoadPoint> read_no_load_points(Reader& reader, double resis
   }
   std::vector<model::NoLoadPoint> points;
   for (const document::Node& item : *items) {
-    const std::string place = reader.path() + ".no_load." + std::to_string(points.size());
-    Reader point(item, item.mark, place, "a no-load point", reader.findings());
+    Reader point = reader.item("no_load", points.size(), item, "a no-load point");
     const auto voltage = point.quantity("voltage", rule::kVoltage);
     const auto current = point.quantity("current", rule::kNoLoadCurrent);
     point.finish();

@@ -1,9 +1,10 @@
 #pragma once
 
-#include <map>
 #include <string>
+#include <vector>
 
 #include "document/node.hpp"
+#include "parts/batch.hpp"
 #include "parts/catalogue.hpp"
 #include "parts/load.hpp"
 #include "parts/reader.hpp"
@@ -15,30 +16,12 @@ namespace sprocketry::parts {
 inline constexpr std::string_view kCommonPractice = "common practice, no source";
 inline constexpr std::string_view kNotStated = "not stated in the parts file";
 
-// Where each id was first given: an id may be used once over all lists and files.
-class IdRegistry {
- public:
-  explicit IdRegistry(document::Diagnostics& diagnostics) : diagnostics_(&diagnostics) {}
-
-  // Reports a second use with both places.
-  void add(const std::string& id, const document::Mark& mark);
-  // An entry whose id could not be read; some name may mean it.
-  void add_nameless() { all_named_ = false; }
-  [[nodiscard]] bool all_named() const { return all_named_; }
-  [[nodiscard]] bool has(const std::string& id) const { return first_.contains(id); }
-
- private:
-  document::Diagnostics* diagnostics_;
-  bool all_named_ = true;
-  std::map<std::string, document::Mark, std::less<>> first_;
-};
-
 // What reading an entry may touch.
 struct Shelf {
   Catalogue& catalogue;
   Findings& findings;
-  IdRegistry& ids;
-  WrittenParts* written = nullptr;  // where entries are kept as they were written, if anywhere
+  std::vector<GivenId>& ids;
+  bool& all_named;  // no id could not be read
 };
 
 // An entry of a list begun: a reader named after its id ("motors.hollin-48"), and the id, which is

@@ -10,17 +10,23 @@ using document::NodeKind;
 
 namespace {
 
-constexpr std::size_t kUsualKeys = 16;  // that a map may have
+constexpr std::size_t kUsualKeys = 24;  // that a map may have
+constexpr std::size_t kBits = 64;
 
 }  // namespace
 
-Reader::Reader(const Node& node, const document::Mark& at, std::string path, std::string what,
-               Findings& findings)
-    : node_(&node), at_(at), path_(std::move(path)), what_(std::move(what)), findings_(&findings) {
+Reader::Reader(const Node& node, const document::Mark& at, std::string_view path,
+               std::string_view what, Findings& findings)
+    : node_(&node),
+      at_(at),
+      findings_(&findings),
+      path_(path, &findings.scratch.memory),
+      what_(what, &findings.scratch.memory),
+      known_(&findings.scratch.memory) {
   known_.reserve(kUsualKeys);
   if (is_map()) return;
   findings_->diagnostics.error(
-      node.mark, what_ + " must be a map of keys, but " + found_at(node) + " was found",
+      node.mark, std::string(what) + " must be a map of keys, but " + found_at(node) + " was found",
       "write one `key: value` a line, or {key: value, key: value}");
 }
 
@@ -32,7 +38,10 @@ const document::Entry* Reader::entry(std::string_view key) const {
 }
 
 std::string Reader::path_of(std::string_view key) const {
-  return path_.empty() ? std::string(key) : path_ + "." + std::string(key);
+  if (path_.empty()) return std::string(key);
+  std::string path;
+  path.reserve(path_.size() + 1 + key.size());
+  return path.append(path_).append(1, '.').append(key);
 }
 
 document::Mark Reader::mark_of(std::string_view key) const {
@@ -44,9 +53,21 @@ void Reader::error(std::string_view key, std::string message, std::string hint) 
   findings_->diagnostics.error(mark_of(key), std::move(message), std::move(hint));
 }
 
+void Reader::remember(std::string_view key, const document::Entry* found) {
+  const auto position =
+      found == nullptr ? kBits : static_cast<std::size_t>(found - node_->entries.data());
+  if (position < kBits) {
+    const std::uint64_t bit = std::uint64_t{1} << position;
+    if ((taken_ & bit) == 0) known_.push_back(key);
+    taken_ |= bit;
+  } else if (std::ranges::find(known_, key) == known_.end()) {
+    known_.push_back(key);
+  }
+}
+
 const Node* Reader::take(std::string_view key) {
-  if (std::ranges::find(known_, key) == known_.end()) known_.emplace_back(key);
   const auto* found = entry(key);
+  remember(key, found);
   if (found == nullptr) return nullptr;
   if (found->value.kind == NodeKind::kEmpty) {
     findings_->diagnostics.error(found->key_mark, "`" + std::string(key) + "` has no value",
@@ -60,7 +81,7 @@ const Node* Reader::require(std::string_view key, std::string_view example) {
   const Node* value = take(key);
   if (value == nullptr && entry(key) == nullptr && is_map()) {
     findings_->diagnostics.error(
-        at_, what_ + " lacks `" + std::string(key) + "`",
+        at_, std::string(what_) + " lacks `" + std::string(key) + "`",
         "add a line such as `" + std::string(key) + ": " + std::string(example) + "`");
   }
   return value;
@@ -145,12 +166,15 @@ const std::vector<Node>* Reader::optional_list(std::string_view key, std::string
 }
 
 void Reader::record_default(std::string_view key, std::string value, std::string_view source) {
-  findings_->defaults.push_back({path_of(key), std::move(value), std::string(source)});
+  findings_->defaults.push_back({path_of(key), std::move(value), source});
+}
+
+bool Reader::tampers() const {
+  return findings_->tampering.inputs != nullptr || findings_->tampering.replaced != nullptr;
 }
 
 double Reader::met(std::string_view key, Input input) {
   const Tampering& tampering = findings_->tampering;
-  if (tampering.inputs == nullptr && tampering.replaced == nullptr) return input.value;
   input.path = path_of(key);
   if (tampering.replaced != nullptr) {
     const auto other = tampering.replaced->find(input.path);
@@ -170,7 +194,7 @@ double Reader::met(std::string_view key, Input input) {
 
 std::optional<double> Reader::met_quantity(std::string_view key, std::optional<double> value,
                                            const QuantityRule& rule) {
-  if (!value) return value;
+  if (!value || !tampers()) return value;
   return met(key, {{},
                    {},
                    *value,
@@ -184,12 +208,12 @@ std::optional<double> Reader::met_quantity(std::string_view key, std::optional<d
 
 std::optional<double> Reader::met_number(std::string_view key, std::optional<double> value,
                                          const NumberRule& rule) {
-  if (!value) return value;
+  if (!value || !tampers()) return value;
   return met(key, {{}, {}, *value, {}, "", rule.min, rule.max, rule.above_min, true});
 }
 
 std::optional<Money> Reader::met_money(std::string_view key, std::optional<Money> value) {
-  if (!value) return value;
+  if (!value || !tampers()) return value;
   const auto unit = static_cast<double>(kMoneyUnit);
   const double amount = static_cast<double>(*value) / unit;
   const double taken = met(key, {{}, {}, amount, {}, "", 0, kMaxMoney, false, true});
@@ -198,6 +222,7 @@ std::optional<Money> Reader::met_money(std::string_view key, std::optional<Money
 
 double Reader::derived(std::string_view key, double value, const QuantityRule& rule,
                        std::string_view symbol) {
+  if (!tampers()) return value;
   return met(key,
              {{}, {}, value, rule.dimension, symbol, rule.min, rule.max, rule.above_min, false});
 }
@@ -214,8 +239,9 @@ double Reader::number_or(std::string_view key, const NumberRule& rule, std::stri
                          std::string_view source) {
   if (const auto stated = optional_number(key, rule)) return *stated;
   if (entry(key) == nullptr) record_default(key, std::string(fallback), source);
-  return met(
-      key, {{}, {}, decimal(fallback).value(), {}, "", rule.min, rule.max, rule.above_min, false});
+  const double taken = decimal(fallback).value();
+  if (!tampers()) return taken;
+  return met(key, {{}, {}, taken, {}, "", rule.min, rule.max, rule.above_min, false});
 }
 
 bool Reader::boolean_or(std::string_view key, bool fallback, std::string_view source) {
@@ -224,30 +250,44 @@ bool Reader::boolean_or(std::string_view key, bool fallback, std::string_view so
   return fallback;
 }
 
+Reader Reader::below(std::string_view key, const Node& node, const document::Mark& at,
+                     std::string_view what) {
+  Reader reader(node, at, path_, what, *findings_);
+  if (!path_.empty()) reader.path_ += '.';
+  reader.path_ += key;
+  return reader;
+}
+
+Reader Reader::item(std::string_view key, std::size_t position, const Node& node,
+                    std::string_view what) {
+  Reader reader = below(key, node, node.mark, what);
+  reader.path_.append(1, '.').append(std::to_string(position));
+  return reader;
+}
+
 std::optional<Reader> Reader::optional_map(std::string_view key, std::string_view what) {
   if (take(key) == nullptr) return {};
   const auto* found = entry(key);
-  return Reader(found->value, found->key_mark, path_of(key), std::string(what), *findings_);
+  return below(key, found->value, found->key_mark, what);
 }
 
 std::optional<Reader> Reader::map(std::string_view key, std::string_view what,
                                   std::string_view example) {
   if (require(key, example) == nullptr) return {};
-  return optional_map(key, what);
+  const auto* found = entry(key);
+  return below(key, found->value, found->key_mark, what);
 }
 
 void Reader::finish() {
-  const auto is_known = [this](const document::Entry& one) {
-    return std::ranges::find(known_, one.key) != known_.end();
-  };
-  if (!is_map() || std::ranges::all_of(node_->entries, is_known)) return;
+  const std::size_t count = node_->entries.size();
+  if (!is_map() || (count < kBits && taken_ + 1 == std::uint64_t{1} << count)) return;
   const std::vector<std::string_view> known(known_.begin(), known_.end());
   for (const document::Entry& one : node_->entries) {
-    if (is_known(one)) continue;
+    if (std::ranges::find(known, one.key) != known.end()) continue;
     std::string hint = did_you_mean(one.key, known);
     if (hint.empty()) hint = "known keys here: " + joined(known);
-    findings_->diagnostics.error(one.key_mark, "unknown key `" + one.key + "` in " + what_,
-                                 std::move(hint));
+    findings_->diagnostics.error(
+        one.key_mark, "unknown key `" + one.key + "` in " + std::string(what_), std::move(hint));
   }
 }
 

@@ -1,5 +1,7 @@
 #pragma once
 
+#include <cstdint>
+#include <memory_resource>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -14,13 +16,13 @@ namespace sprocketry::parts {
 // left over with the nearest key that would have been understood. A value that is missing although
 // required, of the wrong type or out of range is reported where it stands, and the getter returns
 // nothing. A node that is no map is reported once; all getters then return nothing without a word.
+// Keys are literals or from tables: they must outlive the reader, as node and findings must.
 class Reader {
  public:
   // `at` is the place to point at when a key is missing; `path` names the map in defaults
   // ("bike", "motors.hollin-48"; empty for the root); `what` names it in sentences ("the bike").
-  // Node and findings must outlive the reader.
-  Reader(const document::Node& node, const document::Mark& at, std::string path, std::string what,
-         Findings& findings);
+  Reader(const document::Node& node, const document::Mark& at, std::string_view path,
+         std::string_view what, Findings& findings);
 
   // Required values. `example` completes "add a line such as `key: example`".
   std::optional<double> quantity(std::string_view key, const QuantityRule& rule);
@@ -42,8 +44,9 @@ class Reader {
   std::optional<Money> optional_money(std::string_view key);
   const std::vector<document::Node>* optional_list(std::string_view key, std::string_view example);
 
-  // Values with a default, which is recorded with its source when it is used. `fallback` is the
-  // default as a person would write it; it is read like any other value.
+  // Values with a default, which is recorded with its source when it is used; the source is a
+  // literal or from a table. `fallback` is the default as a person would write it; it is read like
+  // any other value.
   double quantity_or(std::string_view key, const QuantityRule& rule, std::string_view fallback,
                      std::string_view source);
   double number_or(std::string_view key, const NumberRule& rule, std::string_view fallback,
@@ -58,6 +61,9 @@ class Reader {
   // The map under `key` as a reader of its own; its finish() must be called as well. Nothing when
   // the key is absent.
   std::optional<Reader> optional_map(std::string_view key, std::string_view what);
+  // An item of the list under `key`, by its position, as a reader of its own.
+  Reader item(std::string_view key, std::size_t position, const document::Node& node,
+              std::string_view what);
   // Reports an absent key; the reader is valid() only when the map is there.
   std::optional<Reader> map(std::string_view key, std::string_view what, std::string_view example);
 
@@ -81,13 +87,17 @@ class Reader {
   [[nodiscard]] const document::Mark& mark() const { return at_; }
   // The place of a key's value, or of the map when the key is absent.
   [[nodiscard]] document::Mark mark_of(std::string_view key) const;
-  [[nodiscard]] const std::string& path() const { return path_; }
+  [[nodiscard]] std::string path() const { return std::string(path_); }
   [[nodiscard]] Findings& findings() { return *findings_; }
   void error(std::string_view key, std::string message, std::string hint = {});
 
  private:
   [[nodiscard]] const document::Entry* entry(std::string_view key) const;
+  void remember(std::string_view key, const document::Entry* found);
+  Reader below(std::string_view key, const document::Node& node, const document::Mark& at,
+               std::string_view what);
   [[nodiscard]] std::string path_of(std::string_view key) const;
+  [[nodiscard]] bool tampers() const;
   // Keeps an input, its path still missing, or replaces its value; returns what counts.
   double met(std::string_view key, Input input);
   std::optional<double> met_quantity(std::string_view key, std::optional<double> value,
@@ -98,10 +108,11 @@ class Reader {
 
   const document::Node* node_;
   document::Mark at_;
-  std::string path_;
-  std::string what_;
   Findings* findings_;
-  std::vector<std::string> known_;
+  std::pmr::string path_;
+  std::pmr::string what_;
+  std::pmr::vector<std::string_view> known_;
+  std::uint64_t taken_ = 0;  // a bit for each of the first entries: whether its key is known
 };
 
 }  // namespace sprocketry::parts

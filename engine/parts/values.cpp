@@ -225,15 +225,18 @@ std::optional<Money> read_money(const Node& node, std::string_view name, Finding
 }
 
 std::optional<std::size_t> read_choice(const Node& node, std::string_view name,
-                                       const std::vector<std::string_view>& choices,
+                                       std::span<const std::string_view> choices,
                                        Findings& findings) {
-  if (!is_scalar(node, name, "one of " + joined(choices, "or"), findings)) return {};
-  const auto found = std::ranges::find(choices, std::string_view(node.scalar));
-  if (found != choices.end()) return static_cast<std::size_t>(found - choices.begin());
-  findings.diagnostics.error(node.mark,
-                             key_text(name) + " must be " + joined(choices, "or") + ", but " +
-                                 found_at(node) + " was found",
-                             did_you_mean(node.scalar, choices));
+  if (node.kind == NodeKind::kScalar) {
+    const auto found = std::ranges::find(choices, std::string_view(node.scalar));
+    if (found != choices.end()) return static_cast<std::size_t>(found - choices.begin());
+  }
+  const std::vector<std::string_view> words(choices.begin(), choices.end());
+  if (!is_scalar(node, name, "one of " + joined(words, "or"), findings)) return {};
+  findings.diagnostics.error(
+      node.mark,
+      key_text(name) + " must be " + joined(words, "or") + ", but " + found_at(node) + " was found",
+      did_you_mean(node.scalar, words));
   return {};
 }
 

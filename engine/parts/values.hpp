@@ -1,8 +1,12 @@
 #pragma once
 
+#include <array>
+#include <cstddef>
 #include <initializer_list>
 #include <map>
+#include <memory_resource>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -65,6 +69,12 @@ struct Tampering {
   const Replaced* replaced = nullptr;
 };
 
+// Memory for what is only needed until an entry is read: reading a part allocates nothing else.
+struct Scratch {
+  std::array<std::byte, 8192> first{};
+  std::pmr::monotonic_buffer_resource memory{first.data(), first.size()};
+};
+
 // Where reading leaves its findings; one per run.
 struct Findings {
   document::Diagnostics& diagnostics;
@@ -72,6 +82,7 @@ struct Findings {
   std::vector<WrittenUnit> written = {};
   Tampering tampering = {};
   std::string entry = {};  // "motors.hollin-48" while that part is read
+  Scratch scratch = {};    // of the readers; they must be gone when it is released
 };
 
 std::optional<double> read_quantity(const document::Node& node, std::string_view name,
@@ -98,8 +109,13 @@ std::optional<Money> read_money(const document::Node& node, std::string_view nam
                                 Findings& findings);
 // One of the words; the index in `choices`.
 std::optional<std::size_t> read_choice(const document::Node& node, std::string_view name,
-                                       const std::vector<std::string_view>& choices,
+                                       std::span<const std::string_view> choices,
                                        Findings& findings);
+inline std::optional<std::size_t> read_choice(const document::Node& node, std::string_view name,
+                                              std::initializer_list<std::string_view> choices,
+                                              Findings& findings) {
+  return read_choice(node, name, std::span(choices.begin(), choices.size()), findings);
+}
 // The items of a list that is not empty; nullptr when it is something else. `required` is for what
 // to do: a list that may be left out is better left out than empty.
 const std::vector<document::Node>* read_list(const document::Node& node, std::string_view name,

@@ -105,7 +105,7 @@ Section assumed_section(const search::Sheet& sheet, const spec::Job& job) {
   }
   s.columns = {{"key", false}, {"value", false}, {"source", false}};
   for (const parts::Default& entry : defaults) {
-    s.rows.push_back({entry.key, entry.value, entry.source});
+    s.rows.push_back({entry.key, entry.value, std::string(entry.source)});
   }
   return s;
 }

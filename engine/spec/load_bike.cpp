@@ -42,7 +42,7 @@ void read_stance(Reader& bike, Bike& result) {
   auto centre = bike.optional_map("centre_of_gravity", "`centre_of_gravity`");
   if (!centre) {
     constexpr double kHeight = 0.60;
-    bike.record_default("centre_of_gravity.height", "0.60 m", std::string(kHeightSource));
+    bike.record_default("centre_of_gravity.height", "0.60 m", kHeightSource);
     record_behind(nullptr, middle);
     result.centre_of_gravity_height =
         bike.derived("centre_of_gravity.height", kHeight, rule::kHeight, "m");

@@ -43,7 +43,7 @@ model::CellState read_pack_state(Reader& conditions) {
   model::CellState state;
   state.temperature =
       reader.quantity_or("temperature", rule::kPackTemperature, "25 degC",
-                         "what data sheets are true for; " + std::string(kCommonPractice));
+                         "what data sheets are true for; common practice, no source");
   state.health = reader.quantity_or("health", rule::kHealth, "100 %", "a new pack");
   reader.finish();
   return state;

@@ -110,14 +110,15 @@ model::Profile read_trace(const document::CsvTable& table, Findings& findings) {
   auto& diagnostics = findings.diagnostics;
   const auto columns = find_columns(table, findings);
   if (!columns) return {};
-  if (table.rows.size() < 2) {
+  if (table.rows < 2) {
     diagnostics.error(table.header.front().mark, "the profile has fewer than 2 rows",
                       "a ride needs at least a first and a last sample");
     return {};
   }
   model::Profile profile;
   bool moves = false;
-  for (const auto& row : table.rows) {
+  const auto rows = document::all_cells(table);
+  for (const auto& row : rows) {
     const auto sample = read_row(row, *columns, findings);
     if (!sample) continue;
     if (!profile.empty() && sample->time <= profile.back().time) {
@@ -130,8 +131,8 @@ model::Profile read_trace(const document::CsvTable& table, Findings& findings) {
     moves = moves || sample->speed > 0;
     profile.push_back(*sample);
   }
-  if (!moves && profile.size() == table.rows.size()) {
-    diagnostics.error(table.rows.front()[*columns->speed].mark, "the profile covers no distance",
+  if (!moves && profile.size() == rows.size()) {
+    diagnostics.error(rows.front()[*columns->speed].mark, "the profile covers no distance",
                       "at least one speed must be above 0");
   }
   return profile;

@@ -26,7 +26,7 @@ std::string joined(const std::vector<CsvTable::Cell>& row) {
 
 std::string whole(const CsvTable& table) {
   std::string text = joined(table.header);
-  for (const auto& row : table.rows) text += "/" + joined(row);
+  for (const auto& row : all_cells(table)) text += "/" + joined(row);
   return text;
 }
 
@@ -65,11 +65,12 @@ TEST(Csv, MarksEveryCellByLineAndCodePoint) {
   ASSERT_TRUE(parsed.table);
   EXPECT_EQ(place(parsed.table->header[1].mark), "1:3");
   EXPECT_EQ(place(parsed.table->header[2].mark), "1:7");
-  const auto& first = parsed.table->rows.at(0);
+  const auto rows = all_cells(*parsed.table);
+  const auto& first = rows.at(0);
   EXPECT_EQ(place(first[0].mark), "3:2");
   EXPECT_EQ(place(first[1].mark), "3:4");
   EXPECT_EQ(place(first[2].mark), "4:4");
-  EXPECT_EQ(place(parsed.table->rows.at(1)[2].mark), "5:6");
+  EXPECT_EQ(place(rows.at(1)[2].mark), "5:6");
 }
 
 TEST(Csv, RefusesWhatIsNoTable) {
@@ -193,16 +194,53 @@ TEST(CsvNode, GivesItsItemsOneByOneUnlessOneIsWrong) {
   Parsed sound("id,l\nx,[1]\n,\"\"\ny,[1]\n");
   ASSERT_TRUE(sound.table);
   std::string seen;
-  const auto add = [&seen](Node&& item) { seen += outline(item) + ";"; };
-  EXPECT_TRUE(each_csv_item(*sound.table, sound.diagnostics, add));
+  const auto add = [&seen](const Node& item) { seen += outline(item) + ";"; };
+  const auto shape = csv_shape(*sound.table, sound.diagnostics);
+  ASSERT_TRUE(shape);
+  EXPECT_TRUE(each_csv_item(*sound.table, *shape, sound.table->pieces.at(0), add));
   EXPECT_EQ(seen, "{id: x, l: [1]};{id: y, l: [1]};");
-  EXPECT_EQ(count_csv_items(*sound.table), 2U);
+  EXPECT_EQ(sound.table->rows, 3U);
+  EXPECT_EQ(sound.table->filled, 2U);
   Parsed wrong("id,l\nx,[1]\ny,[1\nz,[2\n");
   ASSERT_TRUE(wrong.table);
-  seen.clear();
-  EXPECT_FALSE(each_csv_item(*wrong.table, wrong.diagnostics, add));
-  EXPECT_EQ(seen, "");
+  EXPECT_FALSE(each_csv_item(*wrong.table, *shape, wrong.table->pieces.at(0), add));
+  EXPECT_EQ(wrong.diagnostics.all().size(), 0U);
+  EXPECT_FALSE(report_csv_cells(*wrong.table, wrong.diagnostics));
   EXPECT_EQ(wrong.diagnostics.all().size(), 2U);
+}
+
+// Of the rows of one form a tree is written over; what differs must not be left from another row.
+TEST(CsvNode, KeepsNothingOfTheRowBefore) {
+  EXPECT_EQ(as_list("id,a.b,a.c\nx,[1],2\ny,{d: 3},4\nz,5,6\nw,[7],\nv,\"[8]\",9\n"),
+            "[{id: x, a: {b: [1], c: 2}}, {id: y, a: {b: {d: 3}, c: 4}}, {id: z, a: {b: 5, c: 6}}, "
+            "{id: w, a: {b: [7]}}, {id: v, a: {b: [8], c: 9}}]");
+}
+
+// Rows are passed by the shortest way where they are plain; pieces begin where they should.
+TEST(Csv, FindsEveryRowOfALongTable) {
+  const std::vector<std::string> rows = {"a,b\n",    "a,b\r\n",      "\"a\",b\n",
+                                         " a , b\n", "\xC3\xA4,b\n", "# x\n,\na,\"b\nc\"\n",
+                                         "a,b\r",    "a,7/8\"\n"};
+  const std::vector<std::string> cells = {"<a><b>",        "<a><b>",    "<a><b>", "<a><b>",
+                                          "<\xC3\xA4><b>", "<a><b\nc>", "<a><b>", "<a><7/8\">"};
+  std::string text = "x,y\n";
+  std::string expected = "<x><y>";
+  std::vector<std::string> places;
+  std::size_t line = 2;
+  for (std::size_t i = 0; i < 3000; ++i) {
+    const std::size_t which = i * i % 37 % rows.size();
+    text += rows[which];
+    expected += "/" + cells[which];
+    if (which == 5) line += 2;
+    places.push_back(std::to_string(line) + ":" + (which == 3 ? "2" : "1"));
+    line += which == 5 ? 2 : 1;
+  }
+  const Parsed parsed(text);
+  ASSERT_TRUE(parsed.table) << parsed.diagnostics.text();
+  EXPECT_EQ(whole(*parsed.table), expected);
+  const auto all = all_cells(*parsed.table);
+  ASSERT_EQ(all.size(), places.size());
+  for (std::size_t i = 0; i < all.size(); ++i) ASSERT_EQ(place(all[i][0].mark), places[i]) << i;
 }
 
 TEST(CsvNode, RefusesColumnsThatContradictEachOther) {

@@ -98,7 +98,7 @@ TEST_F(Files, ThatCannotBeReadSayWhy) {
 TEST_F(Files, WithTablesAreReadAlike) {
   const auto table = load_csv(write("a.csv", "id,mass\nx,1 kg\n"), "a.csv", {}, diagnostics_);
   ASSERT_TRUE(table);
-  EXPECT_EQ(table->rows.at(0).at(1).text, "1 kg");
+  EXPECT_EQ(all_cells(*table).at(0).at(1).text, "1 kg");
   EXPECT_FALSE(load_csv(folder_ / "b.csv", "b.csv", {}, diagnostics_));
   EXPECT_NE(diagnostics_.text().find("b.csv: error: the file does not exist"), std::string::npos);
 }
