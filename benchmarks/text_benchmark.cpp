@@ -1,26 +1,17 @@
-// Reading large CSV parts lists and writing large fronts, in MB of text a second:
-//   text_benchmark read FOLDER           # invented motors and chargers, written there first
-//   text_benchmark write JOB.yaml FILE   # the job's front as JSON and CSV, into a file
-// What was read is checked before anything is printed (each row a part, its last figures right),
-// and so is what was written (its end, its lines).
+// Writing large fronts, in MB of text a second:
+//   text_benchmark JOB.yaml FILE   # the job's front as JSON and CSV, into a file
+// What was written is checked before its time is printed: its end, its lines.
 
 #include <sys/resource.h>
 
 #include <algorithm>
-#include <array>
-#include <charconv>
 #include <chrono>
-#include <cmath>
 #include <cstdio>
 #include <fstream>
 #include <functional>
 #include <iterator>
-#include <random>
 #include <string>
-#include <vector>
 
-#include "document/csv.hpp"
-#include "parts/load.hpp"
 #include "report/design_csv.hpp"
 #include "report/front_json.hpp"
 #include "search/search.hpp"
@@ -64,103 +55,6 @@ void print(const char* name, std::size_t bytes, const Quickest& took) {
 std::string text_of(const std::string& path) {
   std::ifstream file(path, std::ios::binary);
   return {std::istreambuf_iterator<char>(file), {}};
-}
-
-std::size_t parts_of(const parts::Catalogue& c) {
-  return c.motors.size() + c.controllers.size() + c.cells.size() + c.packs.size() +
-         c.chargers.size() + c.chains.size() + c.front_sprockets.size() + c.rear_sprockets.size() +
-         c.tyres.size() + c.extras.size();
-}
-
-// A number of so many decimals between two bounds.
-class Dice {
- public:
-  std::string operator()(double low, double high, int decimals) {
-    const double share = static_cast<double>(random_() >> 11U) * 0x1p-53;
-    std::array<char, 32> text{};
-    const auto end = std::to_chars(text.data(), text.data() + text.size(),
-                                   low + share * (high - low), std::chars_format::fixed, decimals);
-    return {text.data(), end.ptr};
-  }
-
- private:
-  std::mt19937_64 random_{1};
-};
-
-constexpr int kRows = 90000;
-
-std::string motors_table(Dice& dice) {
-  std::string text =
-      "id,kind,speed_constant,resistance,no_load.0.voltage,no_load.0.current,max_voltage,max_speed,"
-      "current.continuous,current.peak,current.for,thermal.resistance,thermal.capacity,"
-      "thermal.max_winding,shaft.diameter,shaft.key,shaft.length,mass,price\n";
-  for (int i = 0; i < kRows; ++i) {
-    text += "motor-" + std::to_string(100000 + i) + ",brushless," + dice(30, 80, 2) + " rpm/V," +
-            dice(5, 40, 3) + " mohm,48 V," + dice(1, 5, 2) + " A,96 V," + dice(4000, 6000, 0) +
-            " rpm," + dice(60, 200, 1) + " A," + dice(220, 500, 1) + " A,60 s," +
-            dice(0.1, 0.5, 4) + " K/W," + dice(2000, 7000, 0) +
-            " J/K,155 degC,7/8 in,3/16 in,45 mm," + dice(4, 18, 2) + " kg," + dice(300, 1500, 0) +
-            "\n";
-  }
-  return text;
-}
-
-std::string chargers_table(Dice& dice) {
-  std::string text =
-      "id,chemistries,full_voltage.min,full_voltage.max,current,carried,mass,price\n";
-  for (int i = 0; i < kRows; ++i) {
-    text += "charger-" + std::to_string(100000 + i) + ",[lfp]," + dice(46, 54, 1) + " V," +
-            dice(56, 60, 1) + " V," + dice(5, 25, 0) + " A,no," + dice(1, 4, 2) + " kg," +
-            dice(50, 400, 2) + "\n";
-  }
-  return text;
-}
-
-void write_file(const std::string& path, const std::string& text) {
-  std::ofstream(path, std::ios::binary) << text;
-}
-
-int read(const std::string& folder, const std::string& list, const std::string& text) {
-  const std::string table_path = folder + "/" + list + ".csv";
-  const std::string parts_path = folder + "/" + list + ".yaml";
-  write_file(table_path, text);
-  write_file(parts_path, list + ": " + list + ".csv\n");
-  const document::Source source{table_path, text};
-  document::Diagnostics diagnostics;
-  const auto table = document::parse_csv(source, diagnostics);
-  const auto catalogue = parts::load_catalogue({{parts_path, parts_path, {}}}, false, diagnostics);
-  const bool whole = table && table->rows.size() == kRows && parts_of(catalogue) == kRows;
-  const auto last_price = whole ? catalogue.motors.empty() ? catalogue.chargers.back().price
-                                                           : catalogue.motors.back().price
-                                : 0;
-  const bool right = whole && last_price == std::llround(std::stod(table->rows.back().back().text) *
-                                                         static_cast<double>(parts::kMoneyUnit));
-  if (!right || diagnostics.has_errors()) {
-    std::fputs("the list was not read as it was written\n", stderr);
-    std::fputs(diagnostics.text().c_str(), stderr);
-    return 1;
-  }
-  std::printf("\n%zu %s of %zu cells\n\n| | size | time | CPU | rate |\n|---|---|---|---|---|\n",
-              table->rows.size(), list.c_str(), table->header.size());
-  print("cells", text.size(), quickest([&] {
-          document::Diagnostics findings;
-          document::parse_csv(source, findings);
-        }));
-  print("cells and tree", text.size(), quickest([&] {
-          document::Diagnostics findings;
-          document::csv_to_node(*document::parse_csv(source, findings), {}, findings);
-        }));
-  print("the whole load", text.size(), quickest([&] {
-          document::Diagnostics findings;
-          parts::load_catalogue({{parts_path, parts_path, {}}}, false, findings);
-        }));
-  return 0;
-}
-
-int read_all(const std::string& folder) {
-  Dice dice;
-  const int failed = read(folder, "motors", motors_table(dice));
-  return failed != 0 ? failed : read(folder, "chargers", chargers_table(dice));
 }
 
 void write_csv(std::ostream& out, const report::Result& result) {
@@ -216,8 +110,7 @@ int write(const std::string& job_path, const std::string& path) {
 }  // namespace
 
 int main(int argc, char** argv) {
-  if (argc == 3 && std::string(argv[1]) == "read") return read_all(argv[2]);
-  if (argc == 4 && std::string(argv[1]) == "write") return write(argv[2], argv[3]);
-  std::fputs("text_benchmark read FOLDER\ntext_benchmark write JOB.yaml FILE\n", stderr);
+  if (argc == 3) return write(argv[1], argv[2]);
+  std::fputs("text_benchmark JOB.yaml FILE\n", stderr);
   return 2;
 }
