@@ -63,7 +63,11 @@ TEST(UnitsParse, TheShortWayReadsWhatTheLongOneReads) {
   for (const Unit& unit : all_units()) {
     for (int round = 0; round < 400; ++round) {
       std::string text = digits(random, static_cast<int>(random() % 10));
-      if (random() % 3 > 0) text += "." + digits(random, static_cast<int>(random() % 9));
+      if (random() % 3 > 0) text += "." + digits(random, static_cast<int>(random() % 11));
+      if (random() % 4 == 0) {
+        text = digits(random, 1 + static_cast<int>(random() % 10)) + "/" +
+               digits(random, 1 + static_cast<int>(random() % 10));
+      }
       if (random() % 8 == 0) text.insert(random() % (text.size() + 1), 1, ".,/e+- 1"[random() % 8]);
       text += std::string(random() % 3, ' ') + std::string(unit.symbol);
       if (random() % 8 == 0) text += " 1"[random() % 2];
