@@ -29,8 +29,8 @@ std::vector<std::string> joined(std::vector<std::string> first,
 }
 
 std::unique_ptr<spec::Job> load_side(const std::string& file,
-                                     const std::vector<std::string>& overrides) {
-  auto job = load({file, overrides});
+                                     const std::vector<std::string>& overrides, int threads) {
+  auto job = load({file, overrides, threads});
   return job ? std::make_unique<spec::Job>(std::move(*job)) : nullptr;
 }
 
@@ -74,8 +74,8 @@ int run(const Options& o) {
   const std::string& file_b = o.files.back();
   const auto set_a = joined(o.set, o.a_set);
   const auto set_b = joined(o.set, o.b_set);
-  auto job_a = load_side(file_a, set_a);
-  auto job_b = load_side(file_b, set_b);
+  auto job_a = load_side(file_a, set_a, o.threads);
+  auto job_b = load_side(file_b, set_b, o.threads);
   if (!job_a || !job_b) return kBadInput;
   if (const auto why = search::not_comparable(job_a->requirement, job_b->requirement)) {
     complain(*why);

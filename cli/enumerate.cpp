@@ -21,7 +21,6 @@ struct Options {
   std::string format = "csv";
   std::string rules = "telling";
   std::optional<std::string> output;
-  int threads = 0;
 };
 
 // Whether it listed all.
@@ -34,7 +33,7 @@ bool list(std::ostream& out, const spec::Job& job, const Options& options, searc
   std::atomic<std::uint64_t> listed = 0;
   const Progress progress([&] { return report::grouped(listed.load()) + " listed"; });
   return search::enumerate(
-      setup, space, options.threads,
+      setup, space, options.job.threads,
       [&](const search::Design& design, std::string& text) {
         if (csv) {
           report::append_csv(text, design, true);
@@ -77,7 +76,7 @@ void add_enumerate(CLI::App& app, Run& action) {
   add_choice(*command, "--format", options->format, {"csv", "jsonl"}, "form of the output");
   add_rules(*command, options->rules);
   add_output(*command, options->output);
-  add_threads(*command, options->threads);
+  add_threads(*command, options->job.threads);
   lay_out(*command, glossary() +
                         "\nExit codes: 0 listed, even if nothing; 2 wrong input; 3 stopped "
                         "before the end.");

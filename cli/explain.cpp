@@ -21,7 +21,6 @@ struct Options {
   std::vector<std::string> picks;
   std::string format = "text";
   std::optional<std::string> output;
-  int threads = 0;
 };
 
 // Says on standard error why a question is too large, if it is.
@@ -80,7 +79,7 @@ int explain_all(const Options& options, const spec::Job& job, const search::Setu
   std::optional<search::Explanation> explanation;
   {
     const Progress progress([&] { return progress_text(watch); });
-    explanation = search::explain(setup, space, compatible, options.threads, &watch);
+    explanation = search::explain(setup, space, compatible, options.job.threads, &watch);
   }
   stopper.let_end();
   if (!explanation) {
@@ -117,7 +116,7 @@ void add_explain(CLI::App& app, Run& action) {
   add_picks(*command, options->picks);
   add_choice(*command, "--format", options->format, {"text", "json"}, "form of the output");
   add_output(*command, options->output);
-  add_threads(*command, options->threads);
+  add_threads(*command, options->job.threads);
   lay_out(
       *command,
       "Every combination whose parts fit each other is judged by every other rule, so all\n"

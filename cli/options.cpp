@@ -6,6 +6,7 @@
 
 #include "complain.hpp"
 #include "document/diagnostics.hpp"
+#include "search/workers.hpp"
 #include "units/units.hpp"
 
 namespace sprocketry::cli {
@@ -103,7 +104,10 @@ std::optional<spec::Job> load(const JobOptions& options, spec::WrittenJob* writt
 
 std::optional<spec::Job> load(const JobOptions& options, document::Diagnostics& diagnostics,
                               spec::WrittenJob* written) {
-  auto job = spec::load_job(options.file, options.overrides, diagnostics, written);
+  std::optional<spec::Job> job;
+  search::Workers(options.threads).run([&] {
+    job = spec::load_job(options.file, options.overrides, diagnostics, written);
+  });
   std::cerr << diagnostics.text();
   return job;
 }

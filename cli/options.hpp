@@ -13,10 +13,11 @@
 
 namespace sprocketry::cli {
 
-// What every command on a requirement takes: the file, and --set PATH=VALUE.
+// What every command on a requirement takes: the file, and --set PATH=VALUE; some take --threads.
 struct JobOptions {
   std::string file;
   std::vector<std::string> overrides;
+  int threads = 0;
 };
 void add_job_options(CLI::App& command, JobOptions& options);
 void add_set(CLI::App& command, std::vector<std::string>& overrides);

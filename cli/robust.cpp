@@ -25,7 +25,6 @@ struct Options {
   std::size_t samples = 1000;
   std::uint64_t seed = 1;
   bool no_usual = false;
-  int threads = 0;
 };
 
 // The designs to judge, in spaces that must outlive them.
@@ -48,7 +47,7 @@ bool choose_designs(const spec::Job& job, const search::Setup& setup, const Opti
   }
   constexpr std::size_t kMostDesigns = 20;
   judged.space = search::make_space(job);
-  judged.front = search::search(setup, judged.space, options.threads);
+  judged.front = search::search(setup, judged.space, options.job.threads);
   judged.members = judged.front.members.size();
   if (judged.members == 0) return true;
   for (const std::size_t i :
@@ -64,8 +63,7 @@ int run(const Options& options) {
   // The samples are read from the same text, so what owns it must live on.
   document::Diagnostics diagnostics;
   spec::WrittenJob written;
-  const auto job = spec::load_job(options.job.file, options.job.overrides, diagnostics, &written);
-  std::cerr << diagnostics.text();
+  const auto job = load(options.job, diagnostics, &written);
   if (!job) return kBadInput;
   const Progress progress([] { return std::string("computing samples"); });
   const search::Setup setup = search::make_setup(job->requirement);
@@ -79,7 +77,7 @@ int run(const Options& options) {
   }
   const auto robustness =
       search::robust(*job, written, judged.designs,
-                     {options.samples, options.seed, !options.no_usual, options.threads});
+                     {options.samples, options.seed, !options.no_usual, options.job.threads});
   if (!robustness) {
     complain(robustness.error());
     return kBadInput;
@@ -117,7 +115,7 @@ void add_robust(CLI::App& app, Run& action) {
                     "only the spreads that the requirement states");
   add_choice(*command, "--format", options->format, {"text", "json"}, "form of the output");
   add_output(*command, options->output);
-  add_threads(*command, options->threads);
+  add_threads(*command, options->job.threads);
   lay_out(
       *command,
       "Without --pick up to 20 designs of the front are judged, chosen as in the table of\n"

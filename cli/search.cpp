@@ -41,7 +41,6 @@ struct Options {
   std::optional<std::string> slice;
   std::optional<std::size_t> samples;
   bool all = false;
-  int threads = 0;
 };
 
 // "searching 1,000 combinations, 43.1 % of those that fit are settled, 520 on the front so far,
@@ -65,7 +64,7 @@ std::optional<search::Front> find(Ranks& ranks, const search::Setup& setup,
     const std::chrono::duration<double> passed = std::chrono::steady_clock::now() - begin;
     return progress_text(space, watch, passed.count());
   });
-  const search::SearchOptions how{.threads = options.threads, .near = near, .watch = &watch};
+  const search::SearchOptions how{.threads = options.job.threads, .near = near, .watch = &watch};
   if (!ranks.several()) return search::search(setup, space, how);
   return search_on_ranks(ranks, setup, space, how);
 }
@@ -98,9 +97,9 @@ void write(Output& output, const report::Result& result, const Options& options,
   std::ostream& out = output.stream();
   if (options.format == "json") {
     report::write_front_json(out, result, SPROCKETRY_VERSION, rule_rows(options.rules),
-                             slice ? &*slice : nullptr, options.threads);
+                             slice ? &*slice : nullptr, options.job.threads);
   } else if (options.format == "csv") {
-    write_csv(out, result, options.threads);
+    write_csv(out, result, options.job.threads);
   } else {
     report::write_front_text(out, result, options.all, output.colour());
   }
@@ -200,7 +199,7 @@ std::optional<search::Front> find_confident(const search::ConfidenceWork& work,
                                             int& code) {
   search::RobustOptions how;
   how.samples = options.samples.value_or(how.samples);
-  how.threads = options.threads;
+  how.threads = options.job.threads;
   const Progress progress([&] {
     const double all = watch.compatible;
     const double share = all > 0 ? 100 * watch.settled / all : 0;
@@ -252,8 +251,9 @@ int search_and_write(Ranks& ranks, Output& output, const Options& options, Reque
   }
   if (options.stand_ins) {
     stopper.let_end();
-    return write_stand_ins(output, *job, setup, space,
-                           {*options.stand_ins, options.format, options.rules, options.threads});
+    return write_stand_ins(
+        output, *job, setup, space,
+        {*options.stand_ins, options.format, options.rules, options.job.threads});
   }
   if (request.slice) {
     request.slice->question = question();
@@ -320,7 +320,7 @@ void add_search(CLI::App& app, Run& action) {
   command->add_option("--html", options->html, "also write the front as a page with a picture")
       ->type_name("FILE");
   add_output(*command, options->output);
-  add_threads(*command, options->threads);
+  add_threads(*command, options->job.threads);
   command
       ->add_option("--resolution", options->resolution,
                    "keep few designs that match all within steps as "
