@@ -12,13 +12,13 @@ constexpr std::uintptr_t kPage = 4096;
 
 }  // namespace
 
-void wish_large_pages(const void* begin, std::size_t bytes) {
+void wish_large_pages(void* begin, std::size_t bytes) {
 #ifdef MADV_HUGEPAGE
   if (bytes < kWorthIt) return;
-  const auto first = (reinterpret_cast<std::uintptr_t>(begin) + kPage - 1) / kPage * kPage;
-  const auto last = (reinterpret_cast<std::uintptr_t>(begin) + bytes) / kPage * kPage;
+  const std::size_t skipped = (kPage - reinterpret_cast<std::uintptr_t>(begin) % kPage) % kPage;
+  std::byte* const first = static_cast<std::byte*>(begin) + skipped;
   // A refusal changes nothing but the time.
-  static_cast<void>(madvise(reinterpret_cast<void*>(first), last - first, MADV_HUGEPAGE));
+  static_cast<void>(madvise(first, (bytes - skipped) / kPage * kPage, MADV_HUGEPAGE));
 #else
   static_cast<void>(begin);
   static_cast<void>(bytes);

@@ -9,7 +9,7 @@ namespace sprocketry::document {
 // each small page costs up to 17 us on a virtual machine, which is most of what reading a long list
 // would take. A wish: without effect for less than a few megabytes or where the system knows no
 // such pages.
-void wish_large_pages(const void* begin, std::size_t bytes);
+void wish_large_pages(void* begin, std::size_t bytes);
 
 // reserve() of a vector that holds nothing yet, in such pages.
 template <typename T>
