@@ -7,6 +7,7 @@
 #include "report/cautions.hpp"
 #include "report/display.hpp"
 #include "report/explain_report.hpp"
+#include "report/no_option_text.hpp"
 
 namespace sprocketry::report {
 namespace {
@@ -262,8 +263,13 @@ void write_explain_text(std::ostream& out, const search::Explanation& e, const s
   out << bold(title + (e.feasible > 0 ? grouped(e.feasible) + " combinations meet every demand"
                                       : "no combination meets every demand"),
               colour)
-      << '\n'
-      << grouped(e.combinations) << " combinations, of which " << grouped(e.compatible)
+      << '\n';
+  // What was judged says nothing about rules and demands when nothing was.
+  if (e.combinations == 0) {
+    write_no_option(out, job, space);
+    return;
+  }
+  out << grouped(e.combinations) << " combinations, of which " << grouped(e.compatible)
       << " fit together; every one of these was judged by every rule\n";
   write_unfit(out, e, colour);
   write_rules(out, e, colour);

@@ -10,6 +10,7 @@
 #include "report/display.hpp"
 #include "report/front_sample.hpp"
 #include "report/front_table.hpp"
+#include "report/no_option_text.hpp"
 
 namespace sprocketry::report {
 namespace {
@@ -126,26 +127,11 @@ void write_defaults_text(std::ostream& out, const Result& r) {
   out << '\n' << wrapped("Assumed, since not stated: " + text + ". (Sources: --format json.)", "");
 }
 
-std::string empty_slots(const search::Space& s) {
-  std::string text;
-  const auto name = [&](bool empty, const char* slot) {
-    if (empty) text += (text.empty() ? "" : ", ") + std::string(slot);
-  };
-  name(s.motors.empty(), "motor");
-  name(s.controllers.empty(), "controller");
-  name(s.packs.empty(), "pack");
-  name(s.chargers.empty(), "charger");
-  name(s.chains.empty(), "chain");
-  name(s.fronts.empty(), "front sprocket");
-  name(s.rears.empty(), "rear sprocket");
-  return text;
-}
-
 void write_nothing(std::ostream& out, const Result& r, Colour colour) {
   out << bold("No combination meets every rule and demand.", colour);
   if (r.front.account.combinations == 0) {
-    out << " There is nothing to combine: the parts\nfiles, after `choose`, have no option for: "
-        << empty_slots(r.space) << ".\n";
+    out << '\n';
+    write_no_option(out, r.job, r.space);
     return;
   }
   out << " Each is counted under the first rule that\nit breaks:\n\n";

@@ -8,6 +8,7 @@
 
 #include "document/diagnostics.hpp"
 #include "search/compatible.hpp"
+#include "search/no_option.hpp"
 
 namespace sprocketry::search {
 namespace {
@@ -265,6 +266,8 @@ tl::expected<Picked, std::string> pick(const spec::Job& job, const Setup& setup,
   if (!picked || one_of_each(picked->space)) return picked;
   const Fitting f = fitting(make_compatible(setup, picked->space), picked->space);
   if (f.options[0].empty()) {
+    const std::string none = no_option_text(job, picked->space);
+    if (!none.empty()) return tl::unexpected(none);
     return tl::unexpected<std::string>(
         "no option of the slots left out fits what was picked; pick every slot to see which rules "
         "reject it, or run 'search' to see the counts");
