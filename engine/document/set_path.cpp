@@ -69,9 +69,12 @@ Node* step_into_list(Node& list, const Step& step, Diagnostics& diagnostics) {
   return &list.items[*position];
 }
 
-Node* step_into_map(Node& map, const Step& step) {
+// A key whose whole value is given anew (`is_last`) stands where it was given.
+Node* step_into_map(Node& map, const Step& step, bool is_last) {
   for (Entry& entry : map.entries) {
-    if (entry.key == step.text) return &entry.value;
+    if (entry.key != step.text) continue;
+    if (is_last) entry.key_mark = step.mark;
+    return &entry.value;
   }
   map.entries.push_back({step.text, step.mark, {}});
   map.entries.back().value.mark = step.mark;
@@ -79,7 +82,7 @@ Node* step_into_map(Node& map, const Step& step) {
 }
 
 // The value at `step` inside `node`, made when it is not there yet; null when it was reported.
-Node* step_into(Node& node, const Step& step, Diagnostics& diagnostics) {
+Node* step_into(Node& node, const Step& step, bool is_last, Diagnostics& diagnostics) {
   if (node.kind == NodeKind::kScalar) {
     diagnostics.add({Severity::kError,
                      step.mark,
@@ -94,7 +97,7 @@ Node* step_into(Node& node, const Step& step, Diagnostics& diagnostics) {
     node.kind = step.text == "0" ? NodeKind::kList : NodeKind::kMap;
   }
   return node.kind == NodeKind::kList ? step_into_list(node, step, diagnostics)
-                                      : step_into_map(node, step);
+                                      : step_into_map(node, step, is_last);
 }
 
 }  // namespace
@@ -118,7 +121,7 @@ void set_path(Node& root, const std::string& assignment, Diagnostics& diagnostic
   Node changed = root;
   Node* place = &changed;
   for (const Step& step : steps) {
-    place = step_into(*place, step, diagnostics);
+    place = step_into(*place, step, &step == &steps.back(), diagnostics);
     if (place == nullptr) return;
   }
   *place = std::move(*value);

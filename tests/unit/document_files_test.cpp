@@ -138,6 +138,17 @@ TEST(SetPath, MarksWhatItSetsInTheOverride) {
   EXPECT_EQ(place(added.value.find("d")->items.at(0).mark), "1:8");
 }
 
+// What the new value lacks is not missing from the line of the old one.
+TEST(SetPath, MarksTheKeyWhoseWholeValueItReplacesButNoKeyOnTheWay) {
+  Composed composed("a: {b: 1, c: 2}");
+  set_path(*composed.root, "a.b={d: 3}", composed.diagnostics);
+  const Entry& outer = composed.root->entries.front();
+  EXPECT_EQ(outer.value.entries.at(0).key_mark.source->name, "--set a.b={d: 3}");
+  EXPECT_EQ(place(outer.value.entries.at(0).key_mark), "1:3");
+  EXPECT_EQ(outer.key_mark.source, outer.value.entries.at(1).key_mark.source);
+  EXPECT_EQ(place(outer.value.entries.at(1).key_mark), "1:11");
+}
+
 TEST(SetPath, ReportsWhatCannotBeSetAndLeavesTheTreeAlone) {
   struct Case {
     std::string assignment;
