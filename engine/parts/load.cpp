@@ -143,9 +143,29 @@ bool read_entries(const Node& value, const List& list, const PartsFile& file, Fi
   return read_pieces((count + kOfPiece - 1) / kOfPiece, read, run.gathered);
 }
 
+// A table holds one list; which, only a parts file says.
+bool is_table(const PartsFile& file, document::Diagnostics& diagnostics) {
+  if (file.path.extension() != ".csv") return false;
+  const std::string stem = file.path.stem().string();
+  const auto list = std::ranges::find(kLists, stem, &List::key);
+  const std::string key(list == kLists.end() ? kLists.front().key : list->key);
+  const std::string name = file.path.filename().string();
+  const std::string hint =
+      "write the line `" + key + ": " + name + "` into a YAML file beside it, and name that file";
+  if (file.mentioned.source != nullptr) {
+    diagnostics.error(file.mentioned, "\"" + file.shown_name + "\" is a table, not a parts file",
+                      hint);
+  } else {
+    const document::Source& nameless = diagnostics.add_source(file.shown_name, {});
+    diagnostics.error({&nameless, 0, 0}, "the file is a table, not a parts file", hint);
+  }
+  return true;
+}
+
 // False when something in the file could not be read at all.
 bool read_file(const PartsFile& file, Findings& findings, Run& run) {
   document::Diagnostics& diagnostics = findings.diagnostics;
+  if (is_table(file, diagnostics)) return false;
   const auto root = document::load_yaml(file.path, file.shown_name, file.mentioned, diagnostics);
   if (!root) return false;
   if (run.gathered.written != nullptr) run.gathered.written->files.push_back(file.path);

@@ -133,7 +133,7 @@ void read_usable(Reader& reader, const Chemistry* chemistry, model::Cell& cell) 
     cell.usable_to = reader.derived("usable.to", cell.usable_to, rule::kStateOfCharge, "%");
     return;
   }
-  auto usable = reader.map("usable", "`usable` of the cell", "{from: 100 %, to: 15 %}");
+  auto usable = reader.map("usable", {}, "{from: 100 %, to: 15 %}");
   if (!usable) return;
   const auto from = usable->quantity("from", rule::kStateOfCharge);
   const auto to = usable->quantity("to", rule::kStateOfCharge);
@@ -145,8 +145,7 @@ void read_usable(Reader& reader, const Chemistry* chemistry, model::Cell& cell) 
 }
 
 void read_current(Reader& reader, const Chemistry* chemistry, model::Cell& cell) {
-  auto current = reader.map("current", "`current` of the cell",
-                            "{continuous: 100 A, peak: 300 A, charge: 50 A}");
+  auto current = reader.map("current", {}, "{continuous: 100 A, peak: 300 A, charge: 50 A}");
   if (!current) return;
   const auto continuous = current->quantity("continuous", rule::kCurrent);
   const auto peak = current->quantity("peak", rule::kCurrent);
@@ -166,7 +165,7 @@ void read_current(Reader& reader, const Chemistry* chemistry, model::Cell& cell)
 }
 
 void read_peukert(Reader& reader, model::Cell& cell) {
-  auto peukert = reader.optional_map("peukert", "`peukert` of the cell");
+  auto peukert = reader.optional_map("peukert", {}, "{exponent: 1.15}");
   if (!peukert) {
     if (!reader.has("peukert")) {
       reader.record_default("peukert.exponent", "1, charge does not depend on the current",
@@ -186,7 +185,7 @@ model::ColdLaw usual_cold(const Chemistry* chemistry) {
 }
 
 void read_cold(Reader& reader, const Chemistry* chemistry, model::Cell& cell) {
-  auto cold = reader.optional_map("cold", "`cold` of the cell");
+  auto cold = reader.optional_map("cold", {}, "{at: -10 degC, resistance: 3, capacity: 75 %}");
   if (cold) {
     cell.cold.temperature =
         cold->quantity("at", rule::kColdTemperature).value_or(cell.cold.temperature);
@@ -206,7 +205,7 @@ void read_cold(Reader& reader, const Chemistry* chemistry, model::Cell& cell) {
 
 PackKit read_kit(Reader& reader) {
   PackKit kit;
-  auto pack = reader.optional_map("pack", "`pack` of the cell");
+  auto pack = reader.optional_map("pack", {}, "{mass: 3 kg, price: 110, resistance: 2 mohm}");
   if (!pack) {
     if (!reader.has("pack")) {
       reader.record_default("pack", "no case, links or board: 0 kg, 0, 0 mohm", kNotStated);
@@ -248,7 +247,8 @@ bool fits_nominal(Reader& reader, const model::Cell& cell) {
   return false;
 }
 
-void read_voltages(Reader& reader, const Chemistry* chemistry, model::Cell& cell) {
+void read_voltages(Reader& reader, const Chemistry* chemistry, std::string_view name,
+                   model::Cell& cell) {
   read_open_circuit(reader, chemistry, cell);
   read_nominal(reader, chemistry, cell);
   const int block = cells_in_block(chemistry, cell.nominal_voltage);
@@ -256,24 +256,27 @@ void read_voltages(Reader& reader, const Chemistry* chemistry, model::Cell& cell
   cell.full_voltage = per_cell(reader, "full_voltage", chemistry, &Chemistry::full_voltage, block);
   cell.empty_voltage =
       per_cell(reader, "empty_voltage", chemistry, &Chemistry::empty_voltage, block);
-  if (fits_nominal(reader, cell)) check_voltages(reader, cell);
+  // Nothing follows from a curve that was taken for want of another.
+  const bool guessed = chemistry != nullptr && chemistry->name != name;
+  if (!guessed && fits_nominal(reader, cell)) check_voltages(reader, cell);
 }
 
-// The chemistry of the table. A name near to one of it, whose cell states no curve of its own, is a
-// slip of the pen: reported, and read as the nearest so that one slip makes one message.
+// The chemistry of the table. A name that is not in it is one of its own where the cell states its
+// curve; else it is reported, and the cell read as the nearest so that one word makes one message.
 const Chemistry* read_chemistry(Reader& reader, CellPart& part) {
   part.chemistry = reader.id("chemistry", "lfp").value_or("");
   if (const Chemistry* known = find_chemistry(part.chemistry)) return known;
   if (reader.has("open_circuit")) return nullptr;
   std::vector<std::string_view> names;
   for (const Chemistry& chemistry : chemistries()) names.push_back(chemistry.name);
+  if (part.chemistry.empty()) return find_chemistry(names.front());
   const auto near = document::nearest(part.chemistry, names);
-  if (!near) return reader.has("chemistry") ? nullptr : find_chemistry("lfp");
-  reader.error("chemistry", "no chemistry `" + part.chemistry + "` is known",
-               "did you mean `" + std::string(*near) +
-                   "`? Another chemistry must state open_circuit, full_voltage, empty_voltage, "
-                   "usable and current.charge");
-  return find_chemistry(*near);
+  reader.error(
+      "chemistry", "the chemistry `" + part.chemistry + "` is not known",
+      (near ? "did you mean `" + std::string(*near) + "`? Known: " : "known: ") + joined(names) +
+          " (cells of 3.6 or 3.7 V are mostly near nmc, of 3.2 V lfp); one of another must state "
+          "open_circuit, full_voltage, empty_voltage, usable and current.charge");
+  return find_chemistry(near.value_or(names.front()));
 }
 
 }  // namespace
@@ -287,7 +290,7 @@ void read_cell(const document::Node& node, Shelf& shelf) {
   model::Cell& cell = part.model;
   cell.capacity = reader.quantity("capacity", rule::kCapacity).value_or(0);
   cell.resistance = reader.quantity("resistance", rule::kResistance).value_or(0);
-  read_voltages(reader, chemistry, cell);
+  read_voltages(reader, chemistry, part.chemistry, cell);
   read_usable(reader, chemistry, cell);
   read_current(reader, chemistry, cell);
   read_peukert(reader, cell);
@@ -299,7 +302,7 @@ void read_cell(const document::Node& node, Shelf& shelf) {
       kCommonPractice);
   part.mass = reader.quantity("mass", rule::kMass).value_or(0);
   part.price = reader.money("price", "95").value_or(0);
-  part.size = read_body(reader, "size", "`size` of the cell");
+  part.size = read_body(reader, "size");
   part.kit = read_kit(reader);
   reader.finish();
   shelf.catalogue.cells.push_back(std::move(part));

@@ -21,8 +21,7 @@ void read_chemistries(Reader& reader, ChargerPart& part) {
 }
 
 void read_full_voltage(Reader& reader, ChargerPart& part) {
-  auto voltage =
-      reader.map("full_voltage", "`full_voltage` of the charger", "{min: 56 V, max: 60 V}");
+  auto voltage = reader.map("full_voltage", {}, "{min: 56 V, max: 60 V}");
   if (!voltage) return;
   const auto min = voltage->quantity("min", rule::kVoltage);
   const auto max = voltage->quantity("max", rule::kVoltage);

@@ -17,7 +17,7 @@ void read_drives(Reader& reader, model::Controller& controller) {
 }
 
 void read_voltage(Reader& reader, model::Controller& controller) {
-  auto voltage = reader.map("voltage", "`voltage` of the controller", "{min: 36 V, max: 90 V}");
+  auto voltage = reader.map("voltage", {}, "{min: 36 V, max: 90 V}");
   if (!voltage) return;
   const auto min = voltage->quantity("min", rule::kVoltage);
   const auto max = voltage->quantity("max", rule::kVoltage);
@@ -28,8 +28,8 @@ void read_voltage(Reader& reader, model::Controller& controller) {
 }
 
 void read_current(Reader& reader, model::Controller& controller) {
-  auto current = reader.map("current", "`current` of the controller",
-                            "{battery: 200 A, motor: 300 A, motor_continuous: 150 A}");
+  auto current =
+      reader.map("current", {}, "{battery: 200 A, motor: 300 A, motor_continuous: 150 A}");
   if (!current) return;
   const auto battery = current->quantity("battery", rule::kBatteryCurrent);
   const auto motor = current->quantity("motor", rule::kMotorCurrent);

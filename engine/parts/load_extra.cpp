@@ -31,7 +31,8 @@ void read_extra(const document::Node& node, Shelf& shelf) {
   Extra part;
   part.id = id;
   part.mark = node.mark;
-  if (auto when = reader.optional_map("when", "`when` of the extra")) {
+  if (auto when = reader.optional_map(
+          "when", {}, "{full_voltage: {min: 60 V}, battery_current: {max: 150 A}}")) {
     part.full_voltage = read_interval(*when, "full_voltage", limits::extra::kVoltage);
     part.nominal_voltage = read_interval(*when, "nominal_voltage", limits::extra::kVoltage);
     part.battery_current = read_interval(*when, "battery_current", limits::extra::kCurrent);

@@ -18,6 +18,11 @@ constexpr std::string_view kInductionReason =
 constexpr std::string_view kHubReason =
     "a hub motor sits in the wheel: there is no chain and no sprocket to choose";
 
+constexpr std::string_view kTotalExample =
+    "{resistance: 0.24 K/W, capacity: 5000 J/K, max_winding: 150 degC}";
+constexpr std::array<std::string_view, 4> kNetworkKeys = {"winding_to_body", "body_to_air",
+                                                          "winding_capacity", "body_capacity"};
+
 struct Refusal {
   std::string_view kind;
   std::string_view reason;
@@ -49,8 +54,7 @@ void read_magnet(Reader& reader, model::Motor& motor) {
 }
 
 void read_current(Reader& reader, model::Motor& motor) {
-  auto current = reader.map("current", "`current` of the motor",
-                            "{continuous: 110 A, peak: 280 A, for: 60 s}");
+  auto current = reader.map("current", {}, "{continuous: 110 A, peak: 280 A, for: 60 s}");
   if (!current) return;
   const auto continuous = current->quantity("continuous", rule::kCurrent);
   const auto peak = current->quantity("peak", rule::kCurrent);
@@ -139,6 +143,25 @@ void read_network(Reader& thermal, model::ThermalNetwork& network) {
   network.max_winding = thermal.quantity("max_winding", rule::kMaxWinding).value_or(0);
 }
 
+// A limit for the winding, or nothing that was known: neither form has begun.
+void report_no_form(Reader& reader, Reader& thermal) {
+  thermal.optional_quantity("max_winding", rule::kMaxWinding);
+  for (const auto* key : {"resistance", "capacity"}) thermal.take(key);
+  for (const std::string_view key : kNetworkKeys) thermal.take(key);
+  const bool table = thermal.in_table();
+  const std::string total =
+      table
+          ? "fill `thermal.resistance` and `thermal.capacity` of the whole motor, for example with "
+            "0.24 K/W and 5000 J/K"
+          : "add `resistance` and `capacity` of the whole motor, as " + std::string(kTotalExample);
+  reader.findings().diagnostics.error(
+      table ? thermal.mark() : reader.mark_of("thermal"),
+      thermal.what() + " does not say how heat leaves the motor and how much it holds",
+      total + "; or all of " + joined({kNetworkKeys.begin(), kNetworkKeys.end()}) + "; or leave " +
+          (table ? "the thermal cells of this row empty" : "`thermal` out") +
+          ": it is then estimated from the continuous current");
+}
+
 // An estimate is uncertain as a whole: its total resistance and capacity.
 void vary_estimate(Reader& reader, MotorPart& part) {
   model::ThermalNetwork& network = part.model.thermal;
@@ -164,18 +187,20 @@ void read_thermal(Reader& reader, MotorPart& part) {
     vary_estimate(reader, part);
     return;
   }
-  auto thermal = reader.optional_map("thermal", "`thermal` of the motor");
-  const bool total = node->find("resistance") != nullptr || node->find("capacity") != nullptr;
-  if (total) {
+  auto thermal = reader.optional_map("thermal", {}, kTotalExample);
+  const auto has = [&](std::string_view key) { return thermal->has(key); };
+  if (has("resistance") || has("capacity")) {
     read_total_thermal(*thermal, part);
-  } else {
+  } else if (std::ranges::any_of(kNetworkKeys, has)) {
     read_network(*thermal, part.model.thermal);
+  } else if (thermal->is_map()) {
+    report_no_form(reader, *thermal);
   }
   thermal->finish();
 }
 
 void read_shaft(Reader& reader, MotorPart& part) {
-  auto shaft = reader.optional_map("shaft", "`shaft` of the motor");
+  auto shaft = reader.optional_map("shaft", {}, "{diameter: 7/8 in, key: 3/16 in, length: 45 mm}");
   if (!shaft) return;
   Shaft read;
   read.diameter = shaft->quantity("diameter", rule::kShaftDiameter).value_or(0);
@@ -216,7 +241,7 @@ void read_motor(const document::Node& node, Shelf& shelf) {
   part.mass = reader.quantity("mass", rule::kMass).value_or(0);
   read_thermal(reader, part);
   read_shaft(reader, part);
-  if (auto size = reader.optional_map("size", "`size` of the motor")) {
+  if (auto size = reader.optional_map("size", {}, "{diameter: 200 mm, length: 180 mm}")) {
     part.size = read_cylinder(*size);
   }
   read_rotor_inertia(reader, part);

@@ -58,7 +58,7 @@ std::optional<double> read_key_width(Reader& owner, std::string_view key = "key"
 std::optional<model::Box> read_box(Reader& box);
 std::optional<model::Cylinder> read_cylinder(Reader& cylinder);
 // Either of the two under `key`, if it is there.
-std::optional<model::Body> read_body(Reader& owner, std::string_view key, std::string_view what);
+std::optional<model::Body> read_body(Reader& owner, std::string_view key);
 
 // `price` or `mass` of a sprocket family: one amount, or {base, per_tooth}.
 PerTooth<Money> read_price_per_tooth(Reader& owner);

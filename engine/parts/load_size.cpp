@@ -20,8 +20,8 @@ std::optional<model::Cylinder> read_cylinder(Reader& cylinder) {
   return model::Cylinder{*diameter, *length};
 }
 
-std::optional<model::Body> read_body(Reader& owner, std::string_view key, std::string_view what) {
-  auto size = owner.optional_map(key, what);
+std::optional<model::Body> read_body(Reader& owner, std::string_view key) {
+  auto size = owner.optional_map(key);
   if (!size) return std::nullopt;
   if (size->has("diameter")) {
     const auto cylinder = read_cylinder(*size);

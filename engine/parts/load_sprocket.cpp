@@ -17,7 +17,7 @@ std::string read_size(Reader& reader) {
 }
 
 std::optional<SetScrews> read_set_screws(Reader& reader) {
-  auto screws = reader.optional_map("set_screws", "`set_screws` of the hub");
+  auto screws = reader.optional_map("set_screws");
   if (!screws) return std::nullopt;
   const auto size = screws->quantity("size", rule::kSetScrew);
   const auto count = screws->optional_integer("count", rule::kSetScrews);
@@ -51,7 +51,7 @@ PerTooth<Money> read_price_per_tooth(Reader& owner) {
   if (node->kind != document::NodeKind::kMap) {
     return {owner.money("price", "10").value_or(0), 0};
   }
-  auto price = owner.optional_map("price", "`price` of the sprocket");
+  auto price = owner.optional_map("price");
   const PerTooth<Money> amount{price->money("base", "10").value_or(0),
                                price->optional_money("per_tooth").value_or(0)};
   price->finish();
@@ -64,7 +64,7 @@ PerTooth<double> read_mass_per_tooth(Reader& owner) {
   if (node->kind != document::NodeKind::kMap) {
     return {owner.quantity("mass", limits::kPartMass).value_or(0), 0};
   }
-  auto mass = owner.optional_map("mass", "`mass` of the sprocket");
+  auto mass = owner.optional_map("mass");
   const PerTooth<double> amount{
       mass->quantity("base", limits::kPartMass).value_or(0),
       mass->optional_quantity("per_tooth", rule::kMassPerTooth).value_or(0)};

@@ -2,6 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
+
+#include "parts/hints.hpp"
 
 namespace sprocketry::parts {
 
@@ -16,7 +19,7 @@ constexpr std::size_t kBits = 64;
 }  // namespace
 
 Reader::Reader(const Node& node, const document::Mark& at, std::string_view path,
-               std::string_view what, Findings& findings)
+               std::string_view what, Findings& findings, std::string_view example)
     : node_(&node),
       at_(at),
       findings_(&findings),
@@ -27,7 +30,7 @@ Reader::Reader(const Node& node, const document::Mark& at, std::string_view path
   if (is_map()) return;
   findings_->diagnostics.error(
       node.mark, std::string(what) + " must be a map of keys, but " + found_at(node) + " was found",
-      "write one `key: value` a line, or {key: value, key: value}");
+      map_hint(node, std::string(path.substr(path.rfind('.') + 1)), example));
 }
 
 bool Reader::is_map() const { return node_->kind == NodeKind::kMap; }
@@ -42,6 +45,20 @@ std::string Reader::path_of(std::string_view key) const {
   std::string path;
   path.reserve(path_.size() + 1 + key.size());
   return path.append(path_).append(1, '.').append(key);
+}
+
+// The columns' names stand above all rows; elsewhere a key stands in its map.
+bool Reader::in_table() const {
+  if (node_->entries.empty()) return false;
+  const document::Mark& key = node_->entries.front().key_mark;
+  return key.source == node_->mark.source && key.line < node_->mark.line;
+}
+
+std::string Reader::column_of(std::string_view key) const {
+  const std::string path = path_of(key);
+  const std::string entry = findings_->entry + '.';
+  // An entry without an id has the path of its list.
+  return path.substr(path.starts_with(entry) ? entry.size() : path.find('.') + 1);
 }
 
 document::Mark Reader::mark_of(std::string_view key) const {
@@ -82,7 +99,8 @@ const Node* Reader::require(std::string_view key, std::string_view example) {
   if (value == nullptr && entry(key) == nullptr && is_map()) {
     findings_->diagnostics.error(
         at_, std::string(what_) + " lacks `" + std::string(key) + "`",
-        "add a line such as `" + std::string(key) + ": " + std::string(example) + "`");
+        in_table() ? table_hint(column_of(key), example)
+                   : "add a line such as `" + std::string(key) + ": " + std::string(example) + "`");
   }
   return value;
 }
@@ -124,7 +142,26 @@ std::optional<Money> Reader::money(std::string_view key, std::string_view exampl
 
 const std::vector<Node>* Reader::list(std::string_view key, std::string_view example) {
   const Node* value = require(key, example);
-  return value == nullptr ? nullptr : read_list(*value, key, example, *findings_);
+  if (value == nullptr || is_split_list(key, example)) return nullptr;
+  return read_list(*value, key, example, *findings_);
+}
+
+// Columns that name keys of the items but not the items ("no_load.voltage"). It is the first line
+// that is wrong, once for all rows.
+bool Reader::is_split_list(std::string_view key, std::string_view example) {
+  const document::Entry& found = *entry(key);
+  if (found.value.kind != NodeKind::kMap || found.value.entries.empty() || !in_table())
+    return false;
+  // A map that was written into the cell has its keys there.
+  if (found.value.entries.front().key_mark.line != found.key_mark.line) return false;
+  const std::string column = column_of(key);
+  const std::string inner = column + ".0." + found.value.entries.front().key;
+  findings_->diagnostics.error(
+      found.key_mark,
+      "`" + column + "` is a list, and its columns do not say which item they are of",
+      "call them `" + inner + "` and so on, or put the list into one cell of a column `" + column +
+          "`, in double quotes: \"" + std::string(example) + "\"");
+  return true;
 }
 
 std::optional<double> Reader::optional_quantity(std::string_view key, const QuantityRule& rule) {
@@ -162,7 +199,8 @@ std::optional<Money> Reader::optional_money(std::string_view key) {
 
 const std::vector<Node>* Reader::optional_list(std::string_view key, std::string_view example) {
   const Node* value = take(key);
-  return value == nullptr ? nullptr : read_list(*value, key, example, *findings_, false);
+  if (value == nullptr || is_split_list(key, example)) return nullptr;
+  return read_list(*value, key, example, *findings_, false);
 }
 
 void Reader::record_default(std::string_view key, std::string value, std::string_view source) {
@@ -251,11 +289,11 @@ bool Reader::boolean_or(std::string_view key, bool fallback, std::string_view so
 }
 
 Reader Reader::below(std::string_view key, const Node& node, const document::Mark& at,
-                     std::string_view what) {
-  Reader reader(node, at, path_, what, *findings_);
-  if (!path_.empty()) reader.path_ += '.';
-  reader.path_ += key;
-  return reader;
+                     std::string_view what, std::string_view example) {
+  std::pmr::string path(path_, &findings_->scratch.memory);
+  if (!path.empty()) path += '.';
+  path += key;
+  return Reader(node, at, path, what, *findings_, example);
 }
 
 Reader Reader::item(std::string_view key, std::size_t position, const Node& node,
@@ -265,26 +303,33 @@ Reader Reader::item(std::string_view key, std::size_t position, const Node& node
   return reader;
 }
 
-std::optional<Reader> Reader::optional_map(std::string_view key, std::string_view what) {
+std::optional<Reader> Reader::optional_map(std::string_view key, std::string_view what,
+                                           std::string_view example) {
   if (take(key) == nullptr) return {};
   const auto* found = entry(key);
-  return below(key, found->value, found->key_mark, what);
+  std::pmr::string name(what, &findings_->scratch.memory);
+  if (what.empty()) name.append(1, '`').append(key).append("` of ").append(what_);
+  // What a row of a table lacks is missing from the row, not from the first line.
+  const document::Mark& at = in_table() ? found->value.mark : found->key_mark;
+  return below(key, found->value, at, name, example);
 }
 
 std::optional<Reader> Reader::map(std::string_view key, std::string_view what,
                                   std::string_view example) {
   if (require(key, example) == nullptr) return {};
-  const auto* found = entry(key);
-  return below(key, found->value, found->key_mark, what);
+  return optional_map(key, what, example);
 }
 
 void Reader::finish() {
   const std::size_t count = node_->entries.size();
   if (!is_map() || (count < kBits && taken_ + 1 == std::uint64_t{1} << count)) return;
   const std::vector<std::string_view> known(known_.begin(), known_.end());
+  const document::Entry* before = nullptr;
   for (const document::Entry& one : node_->entries) {
+    const document::Entry* last = std::exchange(before, &one);
     if (std::ranges::find(known, one.key) != known.end()) continue;
-    std::string hint = did_you_mean(one.key, known);
+    std::string hint = last == nullptr ? "" : comma_hint(*last, one);
+    if (hint.empty()) hint = did_you_mean(one.key, known);
     if (hint.empty()) hint = "known keys here: " + joined(known);
     findings_->diagnostics.error(
         one.key_mark, "unknown key `" + one.key + "` in " + std::string(what_), std::move(hint));

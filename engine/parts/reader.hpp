@@ -21,8 +21,9 @@ class Reader {
  public:
   // `at` is the place to point at when a key is missing; `path` names the map in defaults
   // ("bike", "motors.hollin-48"; empty for the root); `what` names it in sentences ("the bike").
+  // Node and findings must outlive the reader. `example` is for who wrote no map here.
   Reader(const document::Node& node, const document::Mark& at, std::string_view path,
-         std::string_view what, Findings& findings);
+         std::string_view what, Findings& findings, std::string_view example = {});
 
   // Required values. `example` completes "add a line such as `key: example`".
   std::optional<double> quantity(std::string_view key, const QuantityRule& rule);
@@ -59,8 +60,11 @@ class Reader {
                  std::string_view symbol);
 
   // The map under `key` as a reader of its own; its finish() must be called as well. Nothing when
-  // the key is absent.
-  std::optional<Reader> optional_map(std::string_view key, std::string_view what);
+  // the key is absent. Without a name in sentences it is "`thermal` of `hollin-48`". The example,
+  // "{min: 70 km/h}", is for who wrote no map there: of one key it shows the value that was
+  // written.
+  std::optional<Reader> optional_map(std::string_view key, std::string_view what = {},
+                                     std::string_view example = {});
   // An item of the list under `key`, by its position, as a reader of its own.
   Reader item(std::string_view key, std::size_t position, const document::Node& node,
               std::string_view what);
@@ -88,6 +92,11 @@ class Reader {
   // The place of a key's value, or of the map when the key is absent.
   [[nodiscard]] document::Mark mark_of(std::string_view key) const;
   [[nodiscard]] std::string path() const { return std::string(path_); }
+  [[nodiscard]] std::string what() const { return std::string(what_); }
+  // Whether the keys of this map are columns of a table, their names written in its first line.
+  [[nodiscard]] bool in_table() const;
+  // The name that the column of a key has there: "thermal.max_winding".
+  [[nodiscard]] std::string column_of(std::string_view key) const;
   [[nodiscard]] Findings& findings() { return *findings_; }
   void error(std::string_view key, std::string message, std::string hint = {});
 
@@ -95,11 +104,13 @@ class Reader {
   [[nodiscard]] const document::Entry* entry(std::string_view key) const;
   void remember(std::string_view key, const document::Entry* found);
   Reader below(std::string_view key, const document::Node& node, const document::Mark& at,
-               std::string_view what);
+               std::string_view what, std::string_view example = {});
   [[nodiscard]] std::string path_of(std::string_view key) const;
   [[nodiscard]] bool tampers() const;
   // Keeps an input, its path still missing, or replaces its value; returns what counts.
   double met(std::string_view key, Input input);
+  // Reports a list of a table whose columns do not count its items.
+  bool is_split_list(std::string_view key, std::string_view example);
   std::optional<double> met_quantity(std::string_view key, std::optional<double> value,
                                      const QuantityRule& rule);
   std::optional<double> met_number(std::string_view key, std::optional<double> value,

@@ -186,6 +186,8 @@ std::optional<Job> load_kept_job(const KeptJob& kept, PartsFrom from,
 std::vector<PartsFile> parts_files_of(const std::filesystem::path& path,
                                       const std::vector<std::string>& overrides,
                                       document::Diagnostics& diagnostics) {
+  // A table cannot be composed; whoever reads parts files says so.
+  if (path.extension() == ".csv") return {{path, path.string(), {}}};
   auto node = document::load_yaml(path, path.string(), {}, diagnostics);
   if (!node) return {};
   if (!is_requirement(*node)) return {{path, path.string(), {}}};

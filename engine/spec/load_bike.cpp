@@ -39,7 +39,8 @@ void read_stance(Reader& bike, Bike& result) {
     }
   };
   const double middle = result.wheelbase / 2;
-  auto centre = bike.optional_map("centre_of_gravity", "`centre_of_gravity`");
+  auto centre = bike.optional_map("centre_of_gravity", "`centre_of_gravity`",
+                                  "{height: 600 mm, behind_front_axle: 660 mm}");
   if (!centre) {
     constexpr double kHeight = 0.60;
     bike.record_default("centre_of_gravity.height", "0.60 m", kHeightSource);
@@ -76,7 +77,8 @@ void read_centre_distance(Reader& bike, Bike& result) {
 }
 
 void read_rear_mount(Reader& bike, RearMount& rear) {
-  auto mount = bike.optional_map("rear_sprocket", "`rear_sprocket` of the bike");
+  auto mount = bike.optional_map("rear_sprocket", "`rear_sprocket` of the bike",
+                                 "{bolt_circle: 104 mm, bolts: 4}");
   if (!mount) return;
   rear.bolt_circle = mount->optional_quantity("bolt_circle", parts::limits::sprocket::kBoltCircle);
   rear.bolts = mount->optional_integer("bolts", parts::limits::sprocket::kBolts);
@@ -119,7 +121,7 @@ void read_loads(Reader& root, Requirement& requirement) {
     requirement.rider_mass = rider->quantity("mass", limits::load::kRider).value_or(0);
     rider->finish();
   }
-  if (auto load = root.optional_map("load", "`load`")) {
+  if (auto load = root.optional_map("load", "`load`", "{mass: 10 kg}")) {
     requirement.load_mass = load->quantity("mass", limits::load::kLoad).value_or(0);
     load->finish();
   } else if (!root.has("load")) {

@@ -5,7 +5,8 @@ namespace sprocketry::spec {
 
 void read_chain_line(Reader& bike, Bike& result) {
   namespace rule = limits::bike;
-  auto line = bike.optional_map("chain_line", "`chain_line` of the bike");
+  auto line = bike.optional_map("chain_line", "`chain_line` of the bike",
+                                "{wheel_face: 60 mm, shaft_face: 62 mm}");
   if (!line) return;
   const auto wheel = line->quantity("wheel_face", rule::kAcross);
   const auto shaft = line->quantity("shaft_face", rule::kAcross);

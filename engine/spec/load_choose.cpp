@@ -255,7 +255,8 @@ void check_teeth(Reader& choose, std::string_view key, const std::optional<std::
 }  // namespace
 
 void read_choose(Reader& root, const Surrounding& around, Requirement& requirement) {
-  auto choose = root.optional_map("choose", "`choose`");
+  auto choose = root.optional_map("choose", "`choose`",
+                                  "{motor: [id, id], pack: {series: [16], parallel: [1]}}");
   if (!choose) {
     if (!root.has("choose")) root.record_default("choose.half_links", "no", kCommonPractice);
     return;

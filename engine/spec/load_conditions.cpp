@@ -8,7 +8,9 @@ namespace rule = limits::conditions;
 
 // The map under `conditions`, or an empty one, so that defaults are recorded in one way.
 Reader conditions_reader(Reader& root, const document::Node& empty) {
-  if (auto stated = root.optional_map("conditions", "`conditions`")) return *stated;
+  if (auto stated =
+          root.optional_map("conditions", "`conditions`", "{air: 20 degC, headwind: 10 km/h}"))
+    return *stated;
   return {empty, root.mark(), "conditions", "`conditions`", root.findings()};
 }
 
@@ -35,7 +37,7 @@ model::CellState read_pack_state(Reader& conditions) {
   document::Node empty;
   empty.kind = document::NodeKind::kMap;
   const std::string what = "`conditions.pack`";
-  auto stated = conditions.optional_map("pack", what);
+  auto stated = conditions.optional_map("pack", what, "{temperature: 5 degC, health: 90 %}");
   if (conditions.has("pack") && !stated) return {};
   Reader reader =
       stated ? *stated

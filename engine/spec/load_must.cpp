@@ -32,7 +32,9 @@ std::string usual_pull_away(const Requirement& requirement) {
 // The one bound of a demand such as `top_speed: {min: 70 km/h}`.
 std::optional<double> read_bound(Reader& must, std::string_view key, std::string_view bound,
                                  const parts::QuantityRule& limits) {
-  auto map = must.optional_map(key, "`" + std::string(key) + "`");
+  const std::string example =
+      "{" + std::string(bound) + ": " + std::string(units::example_of(limits.dimension)) + "}";
+  auto map = must.optional_map(key, "`" + std::string(key) + "`", example);
   if (!map) return {};
   const auto value = map->quantity(bound, limits);
   map->finish();
@@ -42,7 +44,7 @@ std::optional<double> read_bound(Reader& must, std::string_view key, std::string
 void read_pull_away(Reader& must, Requirement& requirement) {
   const std::string usual = usual_pull_away(requirement);
   requirement.pull_away_to = units::parse(usual, units::Dimension::kSpeed).value().value;
-  auto map = must.optional_map("pull_away", "`pull_away`");
+  auto map = must.optional_map("pull_away", "`pull_away`", "{to: 50 km/h, max: 8 s}");
   if (!map) {
     if (!must.has("pull_away")) must.record_default("pull_away.to", usual, kCommonPractice);
     return;
@@ -92,7 +94,7 @@ std::vector<Climb> read_climbs(Reader& must) {
 }
 
 std::optional<Money> read_price(Reader& must) {
-  auto map = must.optional_map("price", "`price`");
+  auto map = must.optional_map("price", "`price`", "{max: 3500}");
   if (!map) return {};
   const auto price = map->money("max", "3500");
   map->finish();

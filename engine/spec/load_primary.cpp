@@ -23,7 +23,8 @@ std::optional<parts::Shaft> read_output(Reader& primary) {
 }  // namespace
 
 void read_primary(Reader& bike, Bike& result) {
-  auto primary = bike.optional_map("primary", "`primary` of the bike");
+  auto primary = bike.optional_map("primary", "`primary` of the bike",
+                                   "{ratio: 1.8, price: 85, mass: 2.4 kg}");
   if (!primary) return;
   Primary read;
   read.ratio = primary->number("ratio", rule::kPrimaryRatio, "1.8").value_or(1);

@@ -79,7 +79,8 @@ void read_cruise(Reader& root, std::vector<double>& cruise) {
 }  // namespace
 
 void read_ride(Reader& root, const Surrounding& around, Requirement& requirement) {
-  auto ride = root.optional_map("ride", "`ride`");
+  auto ride = root.optional_map("ride", "`ride`",
+                                "{cycle: r40-urban}, {steady: 40 km/h} or {trace: ride.csv}");
   if (!ride) {
     if (!root.has("ride")) use_default(root, requirement);
     return;

@@ -20,11 +20,13 @@ void read_boxes(Reader& space, std::vector<model::Box>& boxes) {
 }  // namespace
 
 void read_space(Reader& bike, Bike& result) {
-  auto space = bike.optional_map("space", "`space` of the bike");
+  auto space = bike.optional_map("space", "`space` of the bike",
+                                 "{motor: {diameter: 210 mm, length: 190 mm}, battery: [...]}");
   if (!space) return;
   Room room;
   read_boxes(*space, room.battery);
-  if (auto motor = space->optional_map("motor", "`motor` of the space")) {
+  if (auto motor = space->optional_map("motor", "`motor` of the space",
+                                       "{diameter: 210 mm, length: 190 mm}")) {
     room.motor = parts::read_cylinder(*motor);
   }
   space->finish();

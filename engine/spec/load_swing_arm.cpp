@@ -55,7 +55,9 @@ void check_triangle(Reader& bike, Reader& arm, const model::SwingArm& geometry, 
 }  // namespace
 
 void read_swing_arm(Reader& bike, Bike& result) {
-  auto arm = bike.optional_map("swing_arm", "`swing_arm` of the bike");
+  auto arm =
+      bike.optional_map("swing_arm", "`swing_arm` of the bike",
+                        "{length: 510 mm, shaft_from_pivot: {forward: 75 mm, up: 20 mm}, ...}");
   if (!arm) return;
   const auto length = arm->quantity("length", rule::kArmLength);
   std::optional<double> forward;

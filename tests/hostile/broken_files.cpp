@@ -223,6 +223,18 @@ void add_wrong_values(std::vector<BrokenFile>& rows) {
                 "  climbs: [{grade: 90 %, speed: 30 km/h, for: 3 min}]", "from -50 % to 60 %"));
   add(Row::edit("storm", kBike, "  headwind:", "  headwind: 200 km/h",
                 "from -144 km/h to 144 km/h"));
+  add(Row::edit("tyre that is no map", kBike, "  tyre:", "  tyre: 4.10-18",
+                "write `tyre: {size: 4.10-18}`"));
+  add(Row::edit("price that is no map", kBike, "  price:", "  price: 4500",
+                "write `price: {max: 4500}`"));
+  add(Row::edit("centre distance that is no map", kBike,
+                "  centre_distance:", "  centre_distance: 575 mm",
+                "write `centre_distance: {min: 560 mm, max: 590 mm}`"));
+  add(Row::edit("a comma between thousands", kBike, "  price:", "  price: {max: 4,500}",
+                "write `max: 4500`, or `max: 4.500` if"));
+  add(Row::edit("a comma before decimals", kBike, "  max_gross_mass:",
+                "  max_gross_mass: 330 kg\n  road_load: {f0: 20 N, f2: 0.4 N s2/m2, f1: 0,5}",
+                "write `f1: 0.5`", 1));
   add(Row::edit("tyre size unreadable", kBike, "  tyre:", "  tyre: {size: large}", "rollout"));
   add(Row::edit("tyre without anything", kBike, "  tyre:", "  tyre: {}", "neither"));
 }
@@ -410,6 +422,8 @@ void add_wrong_overrides(std::vector<BrokenFile>& rows) {
   add("override with a wrong unit", "bike.mass=96 km", "a mass");
   add("override of an unknown key", "bike.mas=96 kg", "did you mean `mass`");
   add("override without a value", "bike.mass", "=");
+  add("override with a vehicle class without a name", "must.vehicle_class={top_speed: 45 km/h}",
+      "lacks `name`");
   add("override with a vehicle class that is none", "must.vehicle_class=L9e", "L3e-A1");
   add("override with a pack too cold", "conditions.pack.temperature=-80 degC", "-30 degC");
   add("override with a free outlet", "charging.outlet=0 W", "50 W");

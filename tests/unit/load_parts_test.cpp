@@ -349,6 +349,72 @@ TEST(LoadCatalogue, AnErrorInACsvFileHasItsLine) {
   EXPECT_TRUE(one_error(loaded, "chains.csv", 2, "plain number"));
 }
 
+// A table of two motors, whose columns after the price are the test's.
+void load_motors(Loaded& loaded, const std::string& columns, const std::string& first,
+                 const std::string& second, const std::string& no_load = "no_load") {
+  const Folder folder;
+  folder.write("bike.yaml", kTinyRequirement);
+  folder.write("parts.yaml", with("motors", "motors: motors.csv\n"));
+  const std::string loss = no_load == "no_load" ? "\"[{voltage: 48 V, current: 5 A}]\"" : "48 V";
+  const std::string motor = ",brushed,62 rpm/V,14 mohm," + loss + ",90 V,6000 rpm,280 A,12 kg,640,";
+  folder.write("motors.csv", "id,kind,speed_constant,resistance," + no_load +
+                                 ",max_voltage,max_speed,current.peak,mass,price,"
+                                 "current.continuous" +
+                                 columns + "\nhollin-48" + motor + first + "\nhollin-72" + motor +
+                                 second + "\n");
+  load_into(loaded, folder);
+}
+
+TEST(LoadCatalogue, WhatARowOfATableLacksIsSaidOfTheRowAndItsColumn) {
+  Loaded loaded;
+  load_motors(loaded, "", "110 A", "");
+  EXPECT_TRUE(one_error(loaded, "motors.csv", 3, "`current` of `hollin-72` lacks `continuous`"));
+  EXPECT_TRUE(one_error(loaded, "motors.csv", 3, "fill the column `current.continuous`"));
+  Loaded half;
+  load_motors(half, ",thermal.resistance,thermal.capacity,thermal.max_winding",
+              "110 A,0.2 K/W,,150 degC", "110 A,,,");
+  EXPECT_TRUE(one_error(half, "motors.csv", 2, "fill the column `thermal.capacity`"));
+}
+
+TEST(LoadCatalogue, AWindingLimitAloneIsOneErrorWithBothFormsOfThermalData) {
+  Loaded table;
+  load_motors(table, ",thermal.resistance,thermal.capacity,thermal.max_winding",
+              "110 A,0.2 K/W,4900 J/K,150 degC", "110 A,,,150 degC");
+  EXPECT_TRUE(one_error(table, "motors.csv", 3, "`thermal` of `hollin-72`"));
+  EXPECT_TRUE(one_error(table, "motors.csv", 3, "`thermal.resistance` and `thermal.capacity`"));
+  EXPECT_TRUE(one_error(table, "motors.csv", 3, "winding_to_body, body_to_air"));
+  Loaded yaml;
+  load_into(yaml, kTinyRequirement,
+            edited(kTinyParts, "    max_speed: 6000 rpm\n",
+                   "    max_speed: 6000 rpm\n    thermal: {max_winding: 150 degC}\n"));
+  EXPECT_TRUE(one_error(yaml, "parts.yaml", 9, "add `resistance` and `capacity`"));
+}
+
+TEST(LoadCatalogue, ColumnsOfAListThatDoNotCountItsItemsAreOneErrorInTheFirstLine) {
+  Loaded loaded;
+  load_motors(loaded, "", "110 A", "110 A", "no_load.voltage");
+  EXPECT_NE(loaded.text().find("motors.csv:1:"), std::string::npos) << loaded.text();
+  EXPECT_NE(loaded.text().find("call them `no_load.0.voltage`"), std::string::npos);
+  EXPECT_NE(loaded.text().find("one cell of a column `no_load`, in double quotes: "
+                               "\"[{voltage: 48 V, current: 5 A}]\""),
+            std::string::npos)
+      << loaded.text();
+  EXPECT_EQ(loaded.text().find("error"), loaded.text().rfind("error")) << loaded.text();
+}
+
+TEST(LoadCatalogue, ATableInPlaceOfAPartsFileSaysHowToNameIt) {
+  const std::pair<const char*, const char*> tables[] = {{"chains.csv", "`chains: chains.csv`"},
+                                                        {"stock/all.csv", "`motors: all.csv`"}};
+  for (const auto& [name, line] : tables) {
+    const Folder folder;
+    folder.write("bike.yaml", edited(kTinyRequirement, "parts.yaml", name));
+    folder.write(name, "id,size,links,price\nlinkage-420,\"420: narrow\",130,26\n");
+    Loaded loaded;
+    load_into(loaded, folder);
+    EXPECT_TRUE(one_error(loaded, "bike.yaml", 2, line));
+  }
+}
+
 TEST(LoadCatalogue, MissingFilesAreReportedWhereTheyAreNamed) {
   Loaded no_parts;
   const Folder folder;

@@ -209,12 +209,20 @@ std::string outline(const parts::Catalogue& c, bool with_places) {
   return out.str();
 }
 
-// The findings in the order in which they were added.
+// What is lacking is added to a row of a table in other words than to a map.
+std::string hint_of(const document::Diagnostic& finding, bool with_places) {
+  const bool adds = finding.hint.starts_with("fill the column `") ||
+                    finding.hint.starts_with("add a line such as `");
+  return adds && !with_places ? "add it" : finding.hint;
+}
+
+// The findings in the order in which they were added; without places as if they were of either
+// form.
 std::string words(const document::Diagnostics& diagnostics, bool with_places) {
   std::ostringstream out;
   for (const document::Diagnostic& one : diagnostics.all()) {
     put(out, one.mark, with_places);
-    out << ' ' << one.message << " | " << one.hint << " | " << one.second_message;
+    out << ' ' << one.message << " | " << hint_of(one, with_places) << " | " << one.second_message;
     if (one.second_mark) put(out, *one.second_mark, with_places);
     out << '\n';
   }
