@@ -37,6 +37,12 @@ std::vector<std::string> cautions(const spec::Requirement& requirement) {
                    (named ? " are those of Regulation (EU) 168/2013, Annex I, written from memory"
                           : " are your own") +
                    ": national law and its authority decide whether the bike is in the class.");
+    if (demanded->top_speed) {
+      list.emplace_back(
+          "No speed limiter of a controller is computed: here the gearing and the voltage alone "
+          "keep "
+          "the bike to the speed of its class.");
+    }
   }
   return list;
 }

@@ -121,6 +121,21 @@ TEST(Evaluate, GivesAllRulesUnlessToldOtherwise) {
   EXPECT_LT(lines("telling"), lines("all"));
 }
 
+TEST(Evaluate, LeavesTheLegalClassToNationalLaw) {
+  const Workplace place;
+  const auto text = [&](const std::string& vehicle_class) {
+    return run(evaluate(place, {"--pick", kDesign, "--set", "must.vehicle_class=" + vehicle_class}))
+        .out;
+  };
+  const std::string motorcycle = text("L3e-A1");
+  EXPECT_TRUE(contains(motorcycle, "The limits of class L3e-A1 are those of Regulation (EU) 168"));
+  EXPECT_TRUE(contains(motorcycle, "national law and its authority decide")) << motorcycle;
+  EXPECT_FALSE(contains(motorcycle, "No speed limiter"));
+  const std::string moped = text("{name: town, top_speed: 45 km/h}");
+  EXPECT_TRUE(contains(moped, "The limits of class town are your own")) << moped;
+  EXPECT_TRUE(contains(moped, "No speed limiter of a controller is computed")) << moped;
+}
+
 TEST(Evaluate, ExplainsEveryFigureInText) {
   const Workplace place;
   const Outcome outcome = run(evaluate(place, {"--pick", kDesign}));
