@@ -54,7 +54,7 @@ double start_grade(const Build& b) {
 }  // namespace
 
 Level make_level(const Questions& q, const Motor& motor, const Controller& controller,
-                 const Pack& pack, const Pack& as_new) {
+                 const Pack& pack) {
   Level level;
   level.motor = &motor;
   level.controller = &controller;
@@ -63,10 +63,6 @@ Level make_level(const Questions& q, const Motor& motor, const Controller& contr
   const MotorTemperature warm = settled_at(motor, q.winding_temperature, q.air_temperature);
   level.full = drive_limits(motor, controller, pack, q.state_of_charge, warm, q.ceiling, burst);
   level.low = drive_limits(motor, controller, pack, q.low_state_of_charge, warm, q.ceiling, burst);
-  const double cool = std::min(q.air_temperature, kRatedTemperature);
-  const double filled = std::max(as_new.cell.usable_from, q.state_of_charge);
-  level.strongest = drive_limits(motor, controller, as_new, filled, {cool, cool}, q.ceiling, burst);
-  level.fastest = drive_limits(motor, controller, as_new, filled, warm, q.ceiling, burst);
   level.continuous = continuous_limits(motor, controller, pack, q.accessories, q.air_temperature);
   level.side = {&pack, cut_off_voltage(controller, pack),
                 stated_battery_limit(controller, pack, q.ceiling), q.accessories};
@@ -74,6 +70,17 @@ Level make_level(const Questions& q, const Motor& motor, const Controller& contr
     level.climb_current.push_back(phase_current_for(motor, controller, climb.duration));
   }
   return level;
+}
+
+void add_extremes(const Questions& q, const Pack& as_new, Level& level) {
+  const Motor& motor = *level.motor;
+  const Controller& controller = *level.controller;
+  const double burst = std::min(motor.peak_current, controller.motor_current);
+  const double filled = std::max(as_new.cell.usable_from, q.state_of_charge);
+  const double cool = std::min(q.air_temperature, kRatedTemperature);
+  const MotorTemperature warm = settled_at(motor, q.winding_temperature, q.air_temperature);
+  level.strongest = drive_limits(motor, controller, as_new, filled, {cool, cool}, q.ceiling, burst);
+  level.fastest = drive_limits(motor, controller, as_new, filled, warm, q.ceiling, burst);
 }
 
 Build make_build(const Level& level, const Gearing& gearing, const Rolling& rolling) {

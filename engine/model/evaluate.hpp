@@ -50,9 +50,12 @@ struct Level {
   PackSide side;
   std::vector<double> climb_current;  // A, phase limit for each climb's duration
 };
-// `pack` in its state on the day, `as_new` the same one new and at its rated temperature.
+// All but `strongest` and `fastest`; `pack` in its state on the day.
 Level make_level(const Questions& questions, const Motor& motor, const Controller& controller,
-                 const Pack& pack, const Pack& as_new);
+                 const Pack& pack);
+// The two that are left out, of the level's motor and controller; `as_new` is its pack new and at
+// its rated temperature.
+void add_extremes(const Questions& questions, const Pack& as_new, Level& level);
 
 // One bike: a level with its gearing and all that rolls.
 struct Build {

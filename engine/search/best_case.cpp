@@ -72,8 +72,7 @@ void set_level_range(const Setup& setup, const Space& space, std::size_t motor,
   range.parts.pack = &space.packs[pack].part;
   const model::Motor& m = range.parts.motor->model;
   const model::Pack& p = range.parts.pack->model;
-  range.best =
-      model::make_level(setup.questions, m, range.best_controller, p, range.parts.pack->as_new);
+  range.best = model::make_level(setup.questions, m, range.best_controller, p);
   range.weakest = model::weakest_limits(setup.questions, m, range.weakest_controller, p);
   range.least_price = space.motors[motor].price + space.packs[pack].price + price;
   // Extras differ by controller: from none to all of them.

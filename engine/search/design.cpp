@@ -22,7 +22,7 @@ double range_from(const Setup& setup, const rules::Selection& parts, const Drive
   const model::Questions& q = setup.questions;
   const model::Pack filled = model::filled_to(parts.pack->model, state_of_charge);
   const model::Level level =
-      model::make_level(q, parts.motor->model, parts.controller->model, filled, parts.pack->as_new);
+      model::make_level(q, parts.motor->model, parts.controller->model, filled);
   const model::Build build =
       model::make_build(level, drive.gearing, make_rolling(setup, parts.motor->model, mass));
   model::RideWork work;

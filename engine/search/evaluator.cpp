@@ -12,7 +12,8 @@ PreparedLevel prepare_level(const Setup& setup, const Space& space, std::size_t 
   p.parts.controller = space.controllers[controller].part;
   p.parts.pack = &space.packs[pack].part;
   p.level = model::make_level(setup.questions, p.parts.motor->model, p.parts.controller->model,
-                              p.parts.pack->model, p.parts.pack->as_new);
+                              p.parts.pack->model);
+  model::add_extremes(setup.questions, p.parts.pack->as_new, p.level);
   // Key, hub, chain and law ask what the motor may ever give, not what it gives on the day.
   p.torque =
       model::shaft_torque(p.level.strongest, p.level.fastest, p.level.continuous.motor_current);
