@@ -24,6 +24,11 @@ struct Options {
   int front = 0, rear = 0, links = 0;
 };
 
+std::string within(const std::string& text, const parts::IntegerRule& rule) {
+  return check_whole(text, static_cast<std::uint64_t>(rule.min),
+                     static_cast<std::uint64_t>(rule.max));
+}
+
 bool refuse(const std::string& text) {
   complain(text + "\nMore: sprocketry chain --help");
   return false;
@@ -144,7 +149,7 @@ void add_chain(CLI::App& app, Run& action) {
   const auto teeth = [&](const char* name, int& value, const char* description) {
     command->add_option(name, value, description)
         ->required()
-        ->check(CLI::Range(limits::sprocket::kTeeth.min, limits::sprocket::kTeeth.max))
+        ->check([](const std::string& text) { return within(text, limits::sprocket::kTeeth); })
         ->type_name("TEETH");
   };
   teeth("--front", options->front, "teeth of the front sprocket");
@@ -156,7 +161,7 @@ void add_chain(CLI::App& app, Run& action) {
   add_choice(*command, "--around", options->around, {"tips", "roots", "pitch-line"},
              "what the loop lay on");
   command->add_option("--old-links", options->links, "links of a chain that is known to fit")
-      ->check(CLI::Range(limits::chain::kLinks.min, limits::chain::kLinks.max))
+      ->check([](const std::string& text) { return within(text, limits::chain::kLinks); })
       ->type_name("LINKS");
   command->add_option("--centre", options->centre, "distance from shaft to axle")
       ->type_name("LENGTH");

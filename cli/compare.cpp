@@ -1,5 +1,6 @@
 #include "search/compare.hpp"
 
+#include <iostream>
 #include <memory>
 
 #include "commands.hpp"
@@ -9,12 +10,14 @@
 #include "output.hpp"
 #include "progress.hpp"
 #include "report/compare_report.hpp"
+#include "search/workers.hpp"
 
 namespace sprocketry::cli {
 namespace {
 
 struct Options {
-  std::vector<std::string> files;
+  std::string file;
+  std::optional<std::string> other;  // side B; without it the same file
   std::vector<std::string> set, a_set, b_set;
   std::vector<std::string> a_pick, b_pick, today;
   std::string format = "text";
@@ -28,9 +31,19 @@ std::vector<std::string> joined(std::vector<std::string> first,
   return first;
 }
 
-std::unique_ptr<spec::Job> load_side(const std::string& file,
-                                     const std::vector<std::string>& overrides, int threads) {
-  auto job = load({file, overrides, threads});
+// The overrides of both sides come before those of this one, which are given by an option of its
+// own.
+std::unique_ptr<spec::Job> load_side(const std::string& file, const std::vector<std::string>& both,
+                                     const std::vector<std::string>& own, const char* option,
+                                     int threads) {
+  std::vector<spec::Override> overrides;
+  overrides.reserve(both.size() + own.size());
+  for (const std::string& assignment : both) overrides.push_back({assignment});
+  for (const std::string& assignment : own) overrides.push_back({assignment, option});
+  document::Diagnostics diagnostics;
+  std::optional<spec::Job> job;
+  search::Workers(threads).run([&] { job = spec::load_overridden(file, overrides, diagnostics); });
+  std::cerr << diagnostics.text();
   return job ? std::make_unique<spec::Job>(std::move(*job)) : nullptr;
 }
 
@@ -45,12 +58,11 @@ std::string label(const std::string& file, const std::vector<std::string>& overr
 }
 
 bool has_something_to_compare(const Options& o) {
-  const bool one_file = o.files.size() == 1;
   if (!o.today.empty() && !o.a_pick.empty()) {
     complain("--today is side A already; leave --a-pick out");
     return false;
   }
-  const bool different = !one_file || !o.a_set.empty() || !o.b_set.empty() || !o.a_pick.empty() ||
+  const bool different = o.other || !o.a_set.empty() || !o.b_set.empty() || !o.a_pick.empty() ||
                          !o.b_pick.empty() || !o.today.empty();
   if (!different) {
     complain(
@@ -70,12 +82,12 @@ std::optional<T> taken(tl::expected<T, std::string> result) {
 int run(const Options& o) {
   Output output(o.output);
   if (!has_something_to_compare(o) || !output.can_begin()) return kBadInput;
-  const std::string& file_a = o.files.front();
-  const std::string& file_b = o.files.back();
+  const std::string& file_a = o.file;
+  const std::string file_b = o.other.value_or(o.file);
   const auto set_a = joined(o.set, o.a_set);
   const auto set_b = joined(o.set, o.b_set);
-  auto job_a = load_side(file_a, set_a, o.threads);
-  auto job_b = load_side(file_b, set_b, o.threads);
+  auto job_a = load_side(file_a, o.set, o.a_set, "--a-set", o.threads);
+  auto job_b = load_side(file_b, o.set, o.b_set, "--b-set", o.threads);
   if (!job_a || !job_b) return kBadInput;
   if (const auto why = search::not_comparable(job_a->requirement, job_b->requirement)) {
     complain(*why);
@@ -90,9 +102,10 @@ int run(const Options& o) {
   const search::Running* bike = running ? &*running : nullptr;
   const auto& picks_a = running ? o.today : o.a_pick;
   const Progress progress([] { return std::string("searching both sides"); });
-  const auto a = taken(search::make_side(std::move(job_a), picks_a, bike, o.threads));
+  const auto a = taken(search::make_side(std::move(job_a), picks_a, bike, o.threads,
+                                         running ? "--today" : "--a-pick"));
   if (!a) return kBadInput;
-  const auto b = taken(search::make_side(std::move(job_b), o.b_pick, bike, o.threads));
+  const auto b = taken(search::make_side(std::move(job_b), o.b_pick, bike, o.threads, "--b-pick"));
   if (!b) return kBadInput;
   const auto comparison = taken(search::compare(*a, *b));
   if (!comparison) return kBadInput;
@@ -128,11 +141,12 @@ void add_compare(CLI::App& app, Run& action) {
       "compare",
       "Sets two requirements, or two designs, side by side: is the upgrade worth it, from\n"
       "which budget on, and what must be bought for it.");
-  command
-      ->add_option("REQUIREMENT", options->files,
-                   "one or two requirement files; one alone is both sides")
+  command->add_option("REQUIREMENT", options->file, "the requirement file of side A")
       ->required()
-      ->expected(1, 2)
+      ->type_name("");
+  command
+      ->add_option("OTHER", options->other,
+                   "the requirement file of side B; the same one if not given")
       ->type_name("");
   add_set(*command, options->set);
   add_list(*command, "--a-set", options->a_set, "the same for side A alone", "PATH=VALUE");

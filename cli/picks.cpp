@@ -16,8 +16,8 @@ void add_picks(CLI::App& command, std::vector<std::string>& picks) {
 }
 
 std::optional<search::Picked> picked(const spec::Job& job, const search::Setup& setup,
-                                     const std::vector<std::string>& picks) {
-  auto result = search::pick(job, setup, picks);
+                                     const std::vector<std::string>& picks, const char* option) {
+  auto result = search::pick(job, setup, picks, option);
   if (result) return std::move(*result);
   complain(result.error());
   return std::nullopt;

@@ -20,6 +20,7 @@ inline constexpr const char* kAboutPicks =
 // The picked combination; where the picks are wrong or leave something open, says so on standard
 // error.
 std::optional<search::Picked> picked(const spec::Job& job, const search::Setup& setup,
-                                     const std::vector<std::string>& picks);
+                                     const std::vector<std::string>& picks,
+                                     const char* option = "--pick");
 
 }  // namespace sprocketry::cli

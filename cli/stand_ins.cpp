@@ -42,7 +42,7 @@ std::optional<search::Combination> place_of(const search::Space& space,
 int write_stand_ins(Output& output, const spec::Job& job, const search::Setup& setup,
                     const search::Space& space, const StandIns& options) {
   constexpr std::size_t kNearest = 3;
-  const auto choice = picked(job, setup, {options.id});
+  const auto choice = picked(job, setup, {options.id}, "--stand-ins");
   if (!choice) return kBadInput;
   const search::Design wanted = search::evaluate_design(setup, choice->space, choice->combination);
   const auto place = place_of(space, wanted.parts);

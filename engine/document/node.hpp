@@ -51,7 +51,9 @@ std::optional<Node> load_yaml(const std::filesystem::path& path, const std::stri
 
 // Replaces or adds the value at a dotted path ("must.top_speed.min", "cruise.0"); `value_text` is
 // composed as YAML. Intermediate maps are made; a list index must exist or be one past the end.
-// Errors point into a source named "--set PATH=VALUE".
-void set_path(Node& root, const std::string& assignment, Diagnostics& diagnostics);
+// Errors point into a source named "--set PATH=VALUE", or by the option that was typed in its
+// place.
+void set_path(Node& root, const std::string& assignment, Diagnostics& diagnostics,
+              std::string_view option = "--set");
 
 }  // namespace sprocketry::document

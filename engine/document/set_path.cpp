@@ -29,7 +29,8 @@ std::vector<Step> split_path(std::string_view path, const Mark& start) {
   }
 }
 
-bool is_usable(const std::vector<Step>& steps, Diagnostics& diagnostics) {
+bool is_usable(const std::vector<Step>& steps, const std::string& option,
+               Diagnostics& diagnostics) {
   if (steps.size() > kMaxNesting) {
     diagnostics.error(steps[kMaxNesting].mark,
                       "a path has at most " + std::to_string(kMaxNesting) + " keys");
@@ -38,7 +39,7 @@ bool is_usable(const std::vector<Step>& steps, Diagnostics& diagnostics) {
   for (const Step& step : steps) {
     if (!step.text.empty()) continue;
     diagnostics.error(step.mark, "a key is missing here",
-                      "write for example --set must.top_speed.min=\"70 km/h\"");
+                      "write for example " + option + " must.top_speed.min=\"70 km/h\"");
     return false;
   }
   return true;
@@ -102,18 +103,20 @@ Node* step_into(Node& node, const Step& step, bool is_last, Diagnostics& diagnos
 
 }  // namespace
 
-void set_path(Node& root, const std::string& assignment, Diagnostics& diagnostics) {
-  const Source& source = diagnostics.add_source("--set " + assignment, assignment);
+void set_path(Node& root, const std::string& assignment, Diagnostics& diagnostics,
+              std::string_view option) {
+  const std::string name(option);
+  const Source& source = diagnostics.add_source(name + " " + assignment, assignment);
   const Mark start{&source, 1, 1};
   const std::string_view text = source.text;
   const std::size_t equals = text.find('=');
   if (equals == std::string_view::npos) {
     diagnostics.error(start, "an override needs a path, '=' and a value",
-                      "write for example --set must.top_speed.min=\"70 km/h\"");
+                      "write for example " + name + " must.top_speed.min=\"70 km/h\"");
     return;
   }
   const std::vector<Step> steps = split_path(text.substr(0, equals), start);
-  if (!is_usable(steps, diagnostics)) return;
+  if (!is_usable(steps, name, diagnostics)) return;
   const Mark value_mark{&source, 1, 1 + count_code_points(text.substr(0, equals + 1))};
   std::optional<Node> value = compose_fragment(text.substr(equals + 1), value_mark, diagnostics);
   if (!value) return;

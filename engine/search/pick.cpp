@@ -38,15 +38,15 @@ std::optional<int> number(const std::string& text) {
 
 Outcome<void> set(Wanted& wanted, std::size_t slot, std::string value) {
   if (value.empty()) {
-    return tl::unexpected("--pick " + std::string(kSlots[slot]) + "= names nothing");
+    return tl::unexpected(std::string(kSlots[slot]) + "= names nothing");
   }
   const bool teeth = slot == kFrontTeeth || slot == kRearTeeth;
   if (teeth && !number(value)) {
-    return tl::unexpected("--pick " + std::string(kSlots[slot]) + '=' + value +
+    return tl::unexpected(std::string(kSlots[slot]) + '=' + value +
                           ": a tooth count is a whole number, for example 12");
   }
   if (wanted[slot] && *wanted[slot] != value) {
-    return tl::unexpected("--pick names two options for " + std::string(kSlots[slot]) + ": " +
+    return tl::unexpected("names two options for " + std::string(kSlots[slot]) + ": " +
                           in_quotes(*wanted[slot]) + " and " + in_quotes(value));
   }
   wanted[slot] = std::move(value);
@@ -64,7 +64,7 @@ Outcome<void> set_design_id(Wanted& wanted, std::string_view id) {
     }
   }
   const auto malformed =
-      tl::unexpected("--pick " + std::string(id) +
+      tl::unexpected(std::string(id) +
                      ": write SLOT=ID (for example motor=ID) or a design's id, "
                      "motor/controller/pack/charger/chain/front:TEETH/rear:TEETH");
   if (fields.size() != 7) return malformed;
@@ -96,7 +96,7 @@ Outcome<Wanted> parse(const std::vector<std::string>& picks) {
     const std::string name = text.substr(0, equals);
     const auto slot = std::ranges::find(kSlots, name);
     if (slot == kSlots.end()) {
-      return tl::unexpected("--pick " + text + ": there is no slot " + in_quotes(name) +
+      return tl::unexpected(text + ": there is no slot " + in_quotes(name) +
                             did_you_mean(name, {kSlots.begin(), kSlots.end()}));
     }
     auto done =
@@ -255,13 +255,8 @@ bool one_of_each(const Space& s) {
          s.rears.size() == 1;
 }
 
-}  // namespace
-
-tl::expected<Picked, std::string> pick(const spec::Job& job, const Setup& setup,
-                                       const std::vector<std::string>& picks) {
-  const Outcome<Wanted> wanted = parse(picks);
-  if (!wanted) return tl::unexpected(wanted.error());
-  Outcome<Picked> picked = narrowed(job, *wanted);
+Outcome<Picked> combined(const spec::Job& job, const Setup& setup, const Wanted& wanted) {
+  Outcome<Picked> picked = narrowed(job, wanted);
   // A pick that names everything is evaluated even where a rule rejects it.
   if (!picked || one_of_each(picked->space)) return picked;
   const Fitting f = fitting(make_compatible(setup, picked->space), picked->space);
@@ -277,6 +272,18 @@ tl::expected<Picked, std::string> pick(const spec::Job& job, const Setup& setup,
   if (!settled) return tl::unexpected(open_slots(picked->space, f));
   const auto only = [&](std::size_t slot) { return *f.options[slot].begin(); };
   picked->combination = {only(0), only(1), only(2), only(3), only(4), only(5), only(6)};
+  return picked;
+}
+
+}  // namespace
+
+tl::expected<Picked, std::string> pick(const spec::Job& job, const Setup& setup,
+                                       const std::vector<std::string>& picks,
+                                       std::string_view option) {
+  const Outcome<Wanted> wanted = parse(picks);
+  if (!wanted) return tl::unexpected(std::string(option) + ' ' + wanted.error());
+  Outcome<Picked> picked = combined(job, setup, *wanted);
+  if (!picked) return tl::unexpected(std::string(option) + ": " + picked.error());
   return picked;
 }
 

@@ -75,7 +75,7 @@ tl::expected<Running, std::string> make_running(std::unique_ptr<spec::Job> job,
                                                 const std::vector<std::string>& picks) {
   Running running;
   const Setup setup = make_setup(job->requirement);
-  auto picked = pick(*job, setup, picks);
+  auto picked = pick(*job, setup, picks, "--today");
   if (!picked) return tl::unexpected(picked.error());
   running.space = std::move(picked->space);
   running.design = evaluate_design(setup, running.space, picked->combination);
@@ -114,7 +114,8 @@ Design Side::design(std::size_t member) const {
 
 tl::expected<Side, std::string> make_side(std::unique_ptr<spec::Job> job,
                                           const std::vector<std::string>& picks,
-                                          const Running* running, int threads) {
+                                          const Running* running, int threads,
+                                          std::string_view option) {
   Side side;
   if (running != nullptr && same_primary(running->job->requirement.bike, job->requirement.bike) &&
       job->requirement.bike.primary) {
@@ -123,7 +124,7 @@ tl::expected<Side, std::string> make_side(std::unique_ptr<spec::Job> job,
   side.setup = make_setup(job->requirement);
   side.is_pick = !picks.empty();
   if (side.is_pick) {
-    auto picked = pick(*job, side.setup, running ? completed(picks, *running) : picks);
+    auto picked = pick(*job, side.setup, running ? completed(picks, *running) : picks, option);
     if (!picked) return tl::unexpected(picked.error());
     side.space = std::move(picked->space);
     if (running != nullptr) count_running(running->design, side.space);

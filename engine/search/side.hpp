@@ -44,10 +44,12 @@ struct Side {
 };
 
 // The side of a search (no picks) or of one pick. With `running` its parts count nothing, nor does
-// its stage before the chain, and slots that the picks leave open stay as they are.
+// its stage before the chain, and slots that the picks leave open stay as they are. `option` is the
+// word that was typed for the picks, for messages.
 tl::expected<Side, std::string> make_side(std::unique_ptr<spec::Job> job,
                                           const std::vector<std::string>& picks,
-                                          const Running* running, int threads);
+                                          const Running* running, int threads,
+                                          std::string_view option = "--pick");
 
 // The member of a front that gives away least: the least sum of distances from the best of each of
 // `count` objectives, each in proportion to the objective's span over the front; of several the

@@ -117,6 +117,15 @@ std::filesystem::path trace_of(const document::Node& requirement) {
 std::optional<Job> load_job(const std::filesystem::path& path,
                             const std::vector<std::string>& overrides,
                             document::Diagnostics& diagnostics, WrittenJob* written) {
+  std::vector<Override> typed;
+  typed.reserve(overrides.size());
+  for (const std::string& assignment : overrides) typed.push_back({assignment});
+  return load_overridden(path, typed, diagnostics, written);
+}
+
+std::optional<Job> load_overridden(const std::filesystem::path& path,
+                                   const std::vector<Override>& overrides,
+                                   document::Diagnostics& diagnostics, WrittenJob* written) {
   auto node = document::load_yaml(path, path.string(), {}, diagnostics);
   if (!node) return {};
   const document::Source* source = node->mark.source;
@@ -125,8 +134,8 @@ std::optional<Job> load_job(const std::filesystem::path& path,
                       "begin with `sprocketry: 1` and `parts: [parts.yaml]`");
     return {};
   }
-  for (const std::string& assignment : overrides) {
-    document::set_path(*node, assignment, diagnostics);
+  for (const Override& one : overrides) {
+    document::set_path(*node, one.assignment, diagnostics, one.option);
   }
 
   Job job;

@@ -27,12 +27,23 @@ struct WrittenJob {
   std::vector<parts::Input> inputs;  // every number that was read, by path; each path once
 };
 
+// Another value for one key ("must.top_speed.min=80 km/h"), and the option that was typed for it.
+struct Override {
+  std::string assignment;
+  std::string_view option = "--set";
+};
+
 // Reads a requirement file, applies overrides ("must.top_speed.min=80 km/h"), reads its parts files
 // (relative to it) and checks that everything the requirement names exists. All that is wrong is
 // reported in one run; nothing is returned when there was an error.
 std::optional<Job> load_job(const std::filesystem::path& path,
                             const std::vector<std::string>& overrides,
                             document::Diagnostics& diagnostics, WrittenJob* written = nullptr);
+// The same with overrides that were not typed as --set.
+std::optional<Job> load_overridden(const std::filesystem::path& path,
+                                   const std::vector<Override>& overrides,
+                                   document::Diagnostics& diagnostics,
+                                   WrittenJob* written = nullptr);
 
 // A requirement that is kept inside another document, with parts as they once were.
 struct KeptJob {

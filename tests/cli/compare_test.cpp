@@ -333,7 +333,16 @@ TEST(Compare, RefusesWhatMakesNoSense) {
       {{"--b-set", "objectives=[mass, top_speed]"}, "no aim in common"},
       {{"--b-set", "currency=USD"}, "A is in EUR and B in USD"},
       {{"--b-set", "must.top_speed.min=fast"}, "must.top_speed.min=fast"},
-      {{place.bike(), place.bike()}, "At Most 2 required"},
+      {{place.bike(), place.bike()}, "'" + place.bike() + "' is one argument too many"},
+      {{"--b-pick", "foo"}, "--b-pick foo: write SLOT=ID"},
+      {{"--b-pick", "motor="}, "--b-pick motor= names nothing"},
+      {{"--a-pick", "motor=alder-4"}, "--a-pick: more than one option fits"},
+      {{"--today", "alder-4"}, "--today alder-4: write SLOT=ID"},
+      {{"--a-set", "must.price.max=2900 EUR"}, "--a-set must.price.max=2900 EUR:1:16: error"},
+      {{"--b-set", "must.price.max=2900 EUR"}, "--b-set must.price.max=2900 EUR:1:16: error"},
+      {{"--set", "must.price.max=2900 EUR", "--b-set", "rider.mass=90 kg"},
+       "--set must.price.max=2900 EUR:1:16: error"},
+      {{"--b-set", "must"}, "write for example --b-set must"},
   };
   for (const auto& [more, message] : cases) {
     const Outcome outcome = run(compare(place, more));

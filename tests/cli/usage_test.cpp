@@ -100,6 +100,16 @@ TEST(Help, FitsOnAScreen) {
   }
 }
 
+// Types and numbers of values as the library that reads the options would write them.
+TEST(Help, HasNoWordsOfTheParser) {
+  for (const std::string& command : kCommands) {
+    const std::string help = run({command, "--help"}).out;
+    for (const char* raw : {"x)", ":INT", " in [", "UINT", "FLOAT", "TEXT"}) {
+      EXPECT_FALSE(contains(help, raw)) << command << ' ' << raw;
+    }
+  }
+}
+
 TEST(Help, OfTheProgramListsTheCommandsAndExitCodes) {
   const Outcome outcome = run({"--help"});
   EXPECT_EQ(outcome.code, 0);
@@ -144,6 +154,9 @@ TEST(Usage, ThatIsWrongGivesExitCodeTwoAndSaysWhatToWrite) {
       {{"search", bike, "--set"}, "--set"},
       {{"search", bike, "--pick", "motor=alder-4"}, "evaluate has it"},
       {{"evaluate", bike, "--threads", "2"}, "search has it"},
+      {{"compare", bike, bike, "third.yaml"}, "'third.yaml' is one argument too many"},
+      {{"chain", "--size", "420", "--front", "3", "--rear", "60", "--centre", "500 mm"},
+       "'3' is not a whole number from 5 to 200"},
       {{"enumerate", bike, "--format", "text"}, "not one of csv, jsonl"},
   };
   for (const Wrong& wrong : cases) {
