@@ -13,6 +13,7 @@
 #include "report/front_sample.hpp"
 #include "report/robust_report.hpp"
 #include "search/search.hpp"
+#include "stopper.hpp"
 
 namespace sprocketry::cli {
 namespace {
@@ -38,7 +39,7 @@ struct Judged {
 
 // False when the picks are wrong.
 bool choose_designs(const spec::Job& job, const search::Setup& setup, const Options& options,
-                    Judged& judged) {
+                    search::Watch& watch, Judged& judged) {
   if (!options.picks.empty()) {
     judged.picked = picked(job, setup, options.picks);
     if (!judged.picked) return false;
@@ -47,7 +48,8 @@ bool choose_designs(const spec::Job& job, const search::Setup& setup, const Opti
   }
   constexpr std::size_t kMostDesigns = 20;
   judged.space = search::make_space(job);
-  judged.front = search::search(setup, judged.space, options.job.threads);
+  judged.front =
+      search::search(setup, judged.space, {.threads = options.job.threads, .watch = &watch});
   judged.members = judged.front.members.size();
   if (judged.members == 0) return true;
   for (const std::size_t i :
@@ -57,31 +59,49 @@ bool choose_designs(const spec::Job& job, const search::Setup& setup, const Opti
   return true;
 }
 
+// Nothing where there is no answer; then `code` says why.
+std::optional<search::Robustness> judge(const spec::Job& job, const spec::WrittenJob& written,
+                                        const Options& options, search::Watch& watch,
+                                        Judged& judged, int& code) {
+  code = kBadInput;
+  const Progress progress([] { return std::string("computing samples"); });
+  const search::Setup setup = search::make_setup(job.requirement);
+  if (!choose_designs(job, setup, options, watch, judged)) return std::nullopt;
+  code = kStopped;
+  if (watch.stopped()) return std::nullopt;
+  code = kAnswerIsNo;
+  if (judged.designs.empty()) return std::nullopt;
+  auto robustness = search::robust(
+      job, written, judged.designs,
+      {options.samples, options.seed, !options.no_usual, options.job.threads}, &watch);
+  if (!robustness) complain(robustness.error());
+  code = !robustness ? kBadInput : robustness->stopped ? kStopped : kDone;
+  if (code != kDone) return std::nullopt;
+  return std::move(*robustness);
+}
+
 int run(const Options& options) {
   Output output(options.output);
   if (!output.can_begin()) return kBadInput;
+  search::Watch watch;
+  Stopper stopper([&watch] { watch.stop = true; }, std::nullopt);
   // The samples are read from the same text, so what owns it must live on.
   document::Diagnostics diagnostics;
   spec::WrittenJob written;
   const auto job = load(options.job, diagnostics, &written);
   if (!job) return kBadInput;
-  const Progress progress([] { return std::string("computing samples"); });
-  const search::Setup setup = search::make_setup(job->requirement);
   Judged judged;
-  if (!choose_designs(*job, setup, options, judged)) return kBadInput;
-  if (judged.designs.empty()) {
+  int code = kDone;
+  const auto robustness = judge(*job, written, options, watch, judged, code);
+  stopper.let_end();
+  if (code == kStopped) {
+    complain("stopped before every sample was computed: there is no answer");
+  } else if (code == kAnswerIsNo) {
     complain(
         "no combination meets every rule and demand, so there is no design to judge\n"
         "`explain` says why; --pick judges a design that a rule rejects.");
-    return kAnswerIsNo;
   }
-  const auto robustness =
-      search::robust(*job, written, judged.designs,
-                     {options.samples, options.seed, !options.no_usual, options.job.threads});
-  if (!robustness) {
-    complain(robustness.error());
-    return kBadInput;
-  }
+  if (!robustness) return code;
   const report::RobustAnswer answer{*job, judged.designs, *robustness, judged.members};
   if (options.format == "json") {
     report::write_robust_json(output.stream(), answer);

@@ -18,6 +18,8 @@ namespace {
 
 constexpr double kFar = std::numeric_limits<double>::infinity();
 
+bool stopped(const Watch* watch) { return watch != nullptr && watch->stopped(); }
+
 // The samples that can be, with the input values of each; in the order of the points.
 struct Samples {
   std::vector<std::vector<double>> inputs;  // per input a column
@@ -25,17 +27,20 @@ struct Samples {
   std::size_t refused = 0;
 };
 
-// Evaluates points [begin, end) side by side; nothing where the loaders refuse one.
+// Evaluates points [begin, end) side by side; nothing where the loaders refuse one, or once it is
+// stopped.
 std::vector<std::optional<Sample>> evaluate_points(const Plan& plan,
                                                    const std::vector<Uncertain>& inputs,
                                                    const std::vector<std::vector<double>>& values,
                                                    std::size_t begin, std::size_t end,
-                                                   Workers& workers, std::string& why) {
+                                                   Workers& workers, const Watch* watch,
+                                                   std::string& why) {
   std::vector<std::optional<Sample>> results(end - begin);
   std::mutex first;
   std::size_t first_refused = end;
   workers.run([&] {
     tbb::parallel_for(begin, end, [&](std::size_t point) {
+      if (stopped(watch)) return;
       parts::Replaced replaced;
       for (std::size_t i = 0; i < inputs.size(); ++i) {
         replaced.emplace(inputs[i].input.path, values[i][point]);
@@ -57,12 +62,13 @@ std::vector<std::optional<Sample>> evaluate_points(const Plan& plan,
 
 // Takes so many samples; fewer when more points are refused than taken.
 Samples take(const Plan& plan, const std::vector<Uncertain>& inputs, const RobustOptions& options,
-             std::string& why) {
+             const Watch* watch, std::string& why) {
   Samples samples;
   samples.inputs.resize(inputs.size());
   Workers workers(options.threads);
   std::size_t tried = 0;
-  while (samples.outcomes.size() < options.samples && tried < 2 * options.samples) {
+  while (!stopped(watch) && samples.outcomes.size() < options.samples &&
+         tried < 2 * options.samples) {
     const std::size_t end =
         std::min(tried + options.samples - samples.outcomes.size(), 2 * options.samples);
     const auto shares = quasi_random(end, inputs.size(), options.seed);
@@ -71,7 +77,7 @@ Samples take(const Plan& plan, const std::vector<Uncertain>& inputs, const Robus
       values.push_back(values_at(inputs[i], shares[i]));
     }
     std::string word;
-    auto results = evaluate_points(plan, inputs, values, tried, end, workers, word);
+    auto results = evaluate_points(plan, inputs, values, tried, end, workers, watch, word);
     if (why.empty()) why = word;
     for (std::size_t r = 0; r < results.size(); ++r) {
       if (!results[r]) {
@@ -230,13 +236,15 @@ std::string too_wide(std::size_t taken, std::size_t refused, const std::string& 
 
 tl::expected<Robustness, std::string> robust(const spec::Job& job, const spec::WrittenJob& written,
                                              std::span<const rules::Selection> designs,
-                                             const RobustOptions& options) {
+                                             const RobustOptions& options, const Watch* watch) {
   Robustness result;
   result.inputs = find_uncertain(job, written.inputs, designs, options.usual);
   if (const auto error = wrong_inputs(result.inputs, options)) return tl::unexpected(*error);
   const Plan plan = make_plan(job, written, designs);
   std::string why;
-  const Samples samples = take(plan, result.inputs, options, why);
+  const Samples samples = take(plan, result.inputs, options, watch, why);
+  result.stopped = stopped(watch);
+  if (result.stopped) return result;
   result.samples = samples.outcomes.size();
   result.refused = samples.refused;
   if (result.samples < options.samples) {
@@ -249,9 +257,11 @@ tl::expected<Robustness, std::string> robust(const spec::Job& job, const spec::W
   result.designs.resize(designs.size());
   Workers workers(options.threads);
   workers.run([&] {
-    tbb::parallel_for(std::size_t{0}, designs.size(),
-                      [&](std::size_t i) { result.designs[i] = judge(study, i, plan.stated[i]); });
+    tbb::parallel_for(std::size_t{0}, designs.size(), [&](std::size_t i) {
+      if (!stopped(watch)) result.designs[i] = judge(study, i, plan.stated[i]);
+    });
   });
+  result.stopped = stopped(watch);
   return result;
 }
 

@@ -9,6 +9,7 @@
 
 #include "search/design.hpp"
 #include "search/uncertain.hpp"
+#include "search/watch.hpp"
 
 namespace sprocketry::search {
 
@@ -58,6 +59,7 @@ struct Robustness {
   std::size_t samples = 0;
   std::size_t refused = 0;  // points that were passed over because they cannot be
   std::vector<RobustDesign> designs;
+  bool stopped = false;  // before the end: nothing else in here counts
 };
 
 // What is wrong with the uncertain inputs, for a person: there are none, or too many.
@@ -72,9 +74,10 @@ std::string too_wide(std::size_t taken, std::size_t refused, const std::string& 
 // sample that the loaders refuse (a peak rating below the continuous one) is passed over and the
 // next point taken. The answer does not depend on the number of threads. The error is a message for
 // a person: nothing is uncertain, or the spreads are too wide or too many. `written` is what the
-// job was loaded from, its diagnostics still alive.
+// job was loaded from, its diagnostics still alive. `watch` may stop it at any moment.
 tl::expected<Robustness, std::string> robust(const spec::Job& job, const spec::WrittenJob& written,
                                              std::span<const rules::Selection> designs,
-                                             const RobustOptions& options);
+                                             const RobustOptions& options,
+                                             const Watch* watch = nullptr);
 
 }  // namespace sprocketry::search

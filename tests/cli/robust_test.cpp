@@ -1,5 +1,6 @@
 #include <gtest/gtest.h>
 
+#include <csignal>
 #include <set>
 
 #include "cli/launch.hpp"
@@ -141,6 +142,16 @@ TEST(RobustCommand, GivesTheSameBytesForAnyThreads) {
     EXPECT_EQ(one.code, 0) << one.err;
     EXPECT_EQ(run(many).out, one.out);
     EXPECT_EQ(run(words).out, one.out);
+  }
+}
+
+TEST(RobustCommand, IsStoppedWithoutAnAnswer) {
+  for (const int signal : {SIGINT, SIGTERM}) {
+    const Outcome outcome = run_interrupted(
+        {"robust", SPROCKETRY_SOURCE_DIR "/specs/demo.yaml", "--samples", "16384"}, {signal});
+    EXPECT_EQ(outcome.code, 3) << outcome.err;
+    EXPECT_EQ(outcome.out, "");
+    EXPECT_TRUE(contains(outcome.err, "stopped before every sample was computed")) << outcome.err;
   }
 }
 
