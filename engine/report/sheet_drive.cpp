@@ -154,7 +154,9 @@ std::vector<std::string> alignment_steps(const search::Sheet& sheet, const spec:
       slack_step(d, job.requirement.bike),
       "Look at the connecting link: the clip's closed end points the way the chain runs, or the "
       "pins are riveted. Look again after the first ride.",
-      "Set the slack again after the first 50 km: a new chain beds in."};
+      "Set the slack again after the first " +
+          std::string(job.requirement.units.distance == "mi" ? "30 mi" : "50 km") +
+          ": a new chain beds in."};
   // NOLINTEND(bugprone-suspicious-missing-comma)
 }
 

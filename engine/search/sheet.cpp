@@ -1,11 +1,13 @@
 #include "search/sheet.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <stdexcept>
 
 #include "model/constants.hpp"
 #include "search/evaluator.hpp"
+#include "units/units.hpp"
 
 namespace sprocketry::search {
 namespace {
@@ -140,10 +142,18 @@ AtCharge at_charge(const Setup& setup, const Design& d, const model::Gearing& ge
 }
 
 std::vector<double> speeds_to_try(const Setup& setup) {
-  constexpr double kKilometrePerHour = 1.0 / 3.6;
-  std::vector<double> speeds = {40 * kKilometrePerHour, 70 * kKilometrePerHour};
-  for (std::size_t i = 0; i < setup.listed_cruises; ++i)
-    speeds.push_back(setup.questions.cruise[i]);
+  // What a speedometer does not tell apart is tried once.
+  constexpr double kNear = 3 / 3.6;
+  const bool miles = setup.requirement->units.speed == "mph";
+  std::vector<double> speeds(
+      setup.questions.cruise.begin(),
+      setup.questions.cruise.begin() + static_cast<std::ptrdiff_t>(setup.listed_cruises));
+  for (const char* usual :
+       miles ? std::array{"25 mph", "45 mph"} : std::array{"40 km/h", "70 km/h"}) {
+    const double speed = units::parse(usual, units::Dimension::kSpeed).value().value;
+    const auto near = [&](double one) { return std::abs(one - speed) <= kNear; };
+    if (std::ranges::none_of(speeds, near)) speeds.push_back(speed);
+  }
   std::ranges::sort(speeds);
   const auto same = [](double a, double b) { return b - a < 1e-6; };
   speeds.erase(std::unique(speeds.begin(), speeds.end(), same), speeds.end());

@@ -58,7 +58,9 @@ struct Sheet {
   Wiring wiring;
   PackDays days;
   std::array<AtCharge, 3> charges;  // 100, 50 and 20 %
-  std::vector<AtSpeed> speeds;      // 40 and 70 km/h and the requirement's cruise speeds, ascending
+  // The requirement's cruise speeds, and 40 and 70 km/h (25 and 45 mph for who writes mph) where
+  // none of them is near; ascending.
+  std::vector<AtSpeed> speeds;
 };
 
 // The sheet of a combination of `space`. Throws std::logic_error when the order does not add up to

@@ -141,6 +141,34 @@ TEST(Sheet, ExpectsWhatTheCruiseMetricsSay) {
   EXPECT_EQ(compared, 2);
 }
 
+// The speeds of the rows of steady riding.
+Words steady_speeds(const std::string& sheet) {
+  Words speeds;
+  for (const std::string& line : lines_of(sheet)) {
+    const std::size_t begin = line.find("steady ");
+    const std::size_t end = line.find(" on the flat");
+    if (begin == std::string::npos || end == std::string::npos) continue;
+    speeds.push_back(line.substr(begin + 7, end - begin - 7));
+  }
+  return speeds;
+}
+
+TEST(Sheet, TriesRoundSpeedsInTheUnitOfTheRequirementAndNoneNearACruise) {
+  const Workplace place;
+  const auto with = [&](const std::string& cruise) {
+    const Outcome outcome = run(sheet(place, {"--set", "cruise=" + cruise}));
+    EXPECT_EQ(outcome.code, 0) << outcome.err;
+    return outcome.out;
+  };
+  EXPECT_EQ(steady_speeds(with("[55 km/h]")), (Words{"40 km/h", "55 km/h", "70 km/h"}));
+  EXPECT_EQ(steady_speeds(with("[42 km/h, 55 km/h]")), (Words{"42 km/h", "55 km/h", "70 km/h"}));
+  place.edit("bike.yaml", "cruise: [40 km/h, 65 km/h]", "cruise: [24 mph, 35 mph]");
+  place.edit("bike.yaml", "range: {min: 20 km}", "range: {min: 12 mi}");
+  const std::string miles = run(sheet(place, {})).out;
+  EXPECT_EQ(steady_speeds(miles), (Words{"24 mph", "35 mph", "45 mph"}));
+  EXPECT_TRUE(contains(miles, "after the first 30 mi:")) << miles;
+}
+
 TEST(Sheet, SaysWhenTheDesignMustNotBeBuilt) {
   const Workplace place;
   const Outcome outcome = run(sheet(place, {"--set", "must.price.max=1"}));
