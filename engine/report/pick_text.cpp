@@ -147,6 +147,12 @@ std::string_view name_of(model::ThrottleLimit limit) {
   return "";
 }
 
+bool shows_apart(const spec::MetricInfo& metric, double now, double then,
+                 const spec::Requirement& requirement) {
+  const Shown as = shown(metric, requirement);
+  return shown_value(as, now) != shown_value(as, then);
+}
+
 void write_pick_text(std::ostream& out, const PickReport& report, const spec::Job& job,
                      Colour colour) {
   out << bold(rules::design_id(report.design->parts), colour) << '\n';

@@ -197,6 +197,26 @@ TEST(ExplainPick, NamesChangesThatEvaluateConfirms) {
   EXPECT_EQ(confirmed, 2);
 }
 
+// A pack of two cells fewer lifts the grade of a hill start by 1 % of it, from 22 % to 22 %.
+TEST(ExplainPick, NamesNoChangeThatDoesNotShow) {
+  int rows = 0;
+  for (const char* pick :
+       {"hollin-48/keld-200/slate-60x16s1p/drip-lfp-48/linkage-420/hub-420-78:12/ring-420:54",
+        "hollin-48/keld-150/slate-60x14s1p/drip-lfp-48/linkage-420/hub-420-78:12/ring-420:54"}) {
+    const Outcome outcome = run({"explain", kTiny, "--pick", pick});
+    for (const std::string& line : lines_of(outcome.out)) {
+      const std::size_t word = line.find("  cheapest ");
+      if (word == std::string::npos) continue;
+      const std::string before = line.substr(0, word);
+      const std::string now = before.substr(before.rfind(' ') + 1);
+      const std::size_t then = line.find_first_not_of(' ', word + 11);
+      EXPECT_NE(line.substr(then, line.find(' ', then) - then), now) << line;
+      ++rows;
+    }
+  }
+  EXPECT_GT(rows, 10);
+}
+
 TEST(ExplainPick, NamesWhatMendsADesignOrThatNothingDoes) {
   const Words slow = {"explain", kDemo, "--pick", kPicked, "--set", "must.top_speed.min=85km/h"};
   const Outcome mended = run(slow);
