@@ -106,6 +106,26 @@ std::size_t edit_distance(std::string_view a, std::string_view b) {
   return row[b.size()];
 }
 
+bool begins_with(std::string_view text, std::string_view beginning) {
+  return text.size() >= beginning.size() &&
+         std::equal(beginning.begin(), beginning.end(), text.begin(),
+                    [](char a, char b) { return lower(a) == lower(b); });
+}
+
+// The same candidate may be there several times.
+std::optional<std::string_view> only_completion(std::string_view word,
+                                                const std::vector<std::string_view>& candidates) {
+  constexpr std::size_t kLeastLetters = 3;
+  std::optional<std::string_view> found;
+  if (word.size() - (word.rfind('.') + 1) < kLeastLetters) return found;
+  for (const std::string_view candidate : candidates) {
+    if (!begins_with(candidate, word) || candidate == found) continue;
+    if (found) return std::nullopt;
+    found = candidate;
+  }
+  return found;
+}
+
 }  // namespace
 
 const Source& Diagnostics::add_source(std::string name, std::string text) {
@@ -157,6 +177,7 @@ std::string Diagnostics::text(std::size_t limit) const {
 
 std::optional<std::string_view> nearest(std::string_view word,
                                         const std::vector<std::string_view>& candidates) {
+  if (const auto whole = only_completion(word, candidates)) return whole;
   constexpr std::size_t kMostEdits = 3;
   std::size_t best = std::clamp<std::size_t>(word.size() / 3, 1, kMostEdits) + 1;
   std::optional<std::string_view> found;

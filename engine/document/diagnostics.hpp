@@ -62,8 +62,10 @@ class Diagnostics {
   std::size_t error_count_ = 0;
 };
 
-// The candidate nearest to `word` by edit distance, if it is near enough to be what was meant (at
-// most a third of the word's length, at least 1, at most 3 edits; case is ignored).
+// The one candidate that begins with `word`, of which three letters at least stand behind the last
+// dot ("cells.*.cap"); else the candidate nearest to it by edit distance, if it is near enough to
+// be what was meant (at most a third of the word's length, at least 1, at most 3 edits; case is
+// ignored).
 std::optional<std::string_view> nearest(std::string_view word,
                                         const std::vector<std::string_view>& candidates);
 

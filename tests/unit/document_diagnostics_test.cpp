@@ -154,6 +154,19 @@ TEST(Nearest, OffersWhatWasMeantAndNothingElse) {
   EXPECT_EQ(nearest(std::string(1'000'000, 'm'), keys), std::nullopt);
 }
 
+// "cells.*.mass" is fewer edits away.
+TEST(Nearest, IsTheOneThatAWordBegins) {
+  const std::vector<std::string_view> keys = {"cells.*.mass", "cells.*.capacity",
+                                              "cells.*.current.peak", "cells.*.current.charge",
+                                              "cells.*.capacity"};
+  EXPECT_EQ(nearest("cells.*.cap", keys), "cells.*.capacity");
+  EXPECT_EQ(nearest("cells.*.Cap", keys), "cells.*.capacity");
+  EXPECT_EQ(nearest("cells.*.current", keys), std::nullopt);
+  EXPECT_EQ(nearest("cells.*.c", keys), std::nullopt);
+  EXPECT_EQ(nearest("cells.*.current.p", keys), "cells.*.current.peak");
+  EXPECT_EQ(nearest("cells.*.mas", keys), "cells.*.mass");
+}
+
 TEST(Nearest, AllowsAThirdOfTheWordUpToThreeEdits) {
   EXPECT_EQ(nearest("abcd12", {"abcdef"}), "abcdef");
   EXPECT_EQ(nearest("abc123", {"abcdef"}), std::nullopt);
