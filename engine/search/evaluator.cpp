@@ -91,10 +91,15 @@ const std::optional<model::RangeBounds>& Evaluator::range_bounds() {
   return range_bounds_;
 }
 
+bool Evaluator::turns_on_range(const rules::Check& check) const {
+  if (check.rule->reads == spec::figures::kRange && check.rule->best_case) return true;
+  return check.rule == setup_->objective_exists.rule &&
+         (setup_->objective_figures & spec::figures::kRange) != 0;
+}
+
 std::optional<bool> Evaluator::settled_by_range_bounds(const rules::Check& check,
                                                        const rules::Context& context) {
-  // Of a rule that a best case may decide, a range at least this long holds what this one holds.
-  if (check.rule->reads != spec::figures::kRange || !check.rule->best_case) return std::nullopt;
+  if (!turns_on_range(check)) return std::nullopt;
   if ((present_ & spec::figures::kRange) != 0 || !range_bounds()) return std::nullopt;
   double& range = metrics_.performance.range;
   const auto holds_at = [&](double bound) {

@@ -47,6 +47,13 @@ class Evaluator {
   // whether or not a rule rejects.
   const spec::Metrics& with_charger(const PreparedLevel& level, const DriveOption& drive,
                                     const ChargerOption& charger, unsigned figures);
+  // Computes the portions (spec::figures) of what was taken up that are not there yet.
+  void ensure(unsigned figures);
+  // Whether the range's bounds alone tell that a check holds of what was taken up, or that it does
+  // not; nothing where the check does not turn on the range, or the range itself is needed, or is
+  // as quick, or is there. `context` must read this evaluator's metrics().
+  std::optional<bool> settled_by_range_bounds(const rules::Check& check,
+                                              const rules::Context& context);
   // All metrics whether or not a rule rejects.
   const spec::Metrics& full(const PreparedLevel& level, const DriveOption& drive,
                             const ChargerOption& charger);
@@ -57,12 +64,9 @@ class Evaluator {
   void set_drive(const PreparedLevel& level, const DriveOption& drive);
   void set_charger(const PreparedLevel& level, const DriveOption& drive,
                    const ChargerOption& charger);
-  // Computes the portions of `figures` that are not there yet.
-  void ensure(unsigned figures);
-  // Whether the range's bounds alone tell that a check holds, or that it does not; nothing where
-  // the range itself is needed, or is as quick, or is there.
-  std::optional<bool> settled_by_range_bounds(const rules::Check& check,
-                                              const rules::Context& context);
+  // Whether a range at least this long holds every rule that this one holds; of "objective exists",
+  // whether any range will do.
+  [[nodiscard]] bool turns_on_range(const rules::Check& check) const;
   const std::optional<model::RangeBounds>& range_bounds();
   std::optional<std::size_t> first_failure(const std::vector<rules::Check>& checks,
                                            const PreparedLevel& level, const DriveOption& drive);

@@ -43,7 +43,8 @@ void add(Tally& sum, const Tally& part) {
   }
 }
 
-// One combination judged; `values` is the room of a thread.
+// One combination judged; `values` is the room of a thread, and stands only where no other rule
+// than demands fails.
 struct Verdict {
   std::size_t failed_rules = 0;
   std::size_t last_failed = kNoRule;
@@ -53,31 +54,65 @@ struct Verdict {
   std::vector<double> values;   // per demand as nearness(); NaN when unchecked
 };
 
-void judge(const Question& q, const rules::Context& context, Tally& tally, Verdict& v) {
+struct Lane {
+  Evaluator evaluator;
+  Tally tally;
+  Verdict verdict;
+};
+
+void note_failure(const rules::Check& check, std::optional<std::size_t> demand, Lane& lane) {
+  Verdict& v = lane.verdict;
+  // A rule's items follow each other; it counts once.
+  if (check.index != v.last_failed) {
+    ++v.failed_rules;
+    ++lane.tally.rejects[check.index];
+    v.last_failed = check.index;
+  }
+  if (demand) {
+    v.missed |= std::uint64_t{1} << *demand;
+    v.last_missed = *demand;
+  } else {
+    v.other_fails = true;
+  }
+}
+
+bool reads_range(const Question& q, const rules::Check& check) {
+  const bool exists = check.rule == q.setup.objective_exists.rule;
+  const unsigned figures = exists ? q.setup.objective_figures : check.rule->reads;
+  return check.rule->stage != rules::Stage::kStrength && (figures & spec::figures::kRange) != 0;
+}
+
+// Judges by the checks that read the range, or by all others. Where a design fails already for
+// more than demands, only its failures count, so bounds of the range serve.
+void judge_part(const Question& q, const rules::Context& context, bool of_range, Lane& lane) {
+  std::size_t demands = 0;
+  for (const rules::Check& check : q.checks) {
+    std::optional<std::size_t> demand;
+    if (gives_way(check)) demand = demands++;
+    if (reads_range(q, check) != of_range) continue;
+    if (of_range && lane.verdict.other_fails) {
+      if (const auto holds = lane.evaluator.settled_by_range_bounds(check, context)) {
+        if (!*holds) note_failure(check, demand, lane);
+        continue;
+      }
+    }
+    if (of_range) lane.evaluator.ensure(q.figures);
+    const rules::Finding finding = check.rule->check(context, check.item);
+    if (demand) {
+      lane.verdict.values[*demand] = finding.unchecked() ? model::kNone : nearness(finding);
+    }
+    if (!finding.unchecked() && !finding.holds()) note_failure(check, demand, lane);
+  }
+}
+
+void judge(const Question& q, const rules::Context& context, Lane& lane) {
+  Verdict& v = lane.verdict;
   v.failed_rules = 0;
   v.last_failed = kNoRule;
   v.other_fails = false;
   v.missed = 0;
-  std::size_t demand = 0;
-  for (const rules::Check& check : q.checks) {
-    const bool relaxes = gives_way(check);
-    const std::size_t number = relaxes ? demand++ : 0;
-    const rules::Finding finding = check.rule->check(context, check.item);
-    if (relaxes) v.values[number] = finding.unchecked() ? model::kNone : nearness(finding);
-    if (finding.unchecked() || finding.holds()) continue;
-    // A rule's items follow each other; it counts once.
-    if (check.index != v.last_failed) {
-      ++v.failed_rules;
-      ++tally.rejects[check.index];
-      v.last_failed = check.index;
-    }
-    if (relaxes) {
-      v.missed |= std::uint64_t{1} << number;
-      v.last_missed = number;
-    } else {
-      v.other_fails = true;
-    }
-  }
+  judge_part(q, context, false, lane);
+  judge_part(q, context, true, lane);
 }
 
 // A value that does not exist meets no demand, however small.
@@ -107,24 +142,20 @@ void note(const Question& q, const spec::Metrics& metrics, const Combination& de
   }
 }
 
-struct Lane {
-  Evaluator evaluator;
-  Tally tally;
-  Verdict verdict;
-};
-
 void judge_drive(const Question& q, const LevelOption& level, const PreparedLevel& prepared,
                  const std::vector<ChargerGroup>& groups, const DriveOption& drive, Lane& lane) {
   for (const ChargerGroup& group : groups) {
     lane.evaluator.take(prepared, drive, group.carried_mass);
     for (const std::uint32_t h : group.chargers) {
+      const unsigned figures = q.figures & ~spec::figures::kRange;
       const spec::Metrics& metrics =
-          lane.evaluator.with_charger(prepared, drive, q.space.chargers[h], q.figures);
+          lane.evaluator.with_charger(prepared, drive, q.space.chargers[h], figures);
       const Combination design{level.motor, level.controller, level.pack, h,
                                drive.chain, drive.front,      drive.rear};
       const rules::Selection parts = selection(q.space, design);
-      judge(q, {*q.setup.requirement, parts, drive.run, metrics, prepared.torque}, lane.tally,
-            lane.verdict);
+      const rules::Context context{*q.setup.requirement, parts, drive.run, metrics,
+                                   prepared.torque};
+      judge(q, context, lane);
       note(q, metrics, design, lane.verdict, lane.tally);
     }
   }
