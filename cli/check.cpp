@@ -52,10 +52,23 @@ std::optional<Checked> compute(const std::string& file, const std::vector<std::s
   return Checked{std::move(*lock), std::move(*check)};
 }
 
+// What accepting cannot do away with.
+bool is_gone(const search::Check& check) {
+  return std::ranges::any_of(check.parts, [](const search::PartDrift& part) {
+    return part.unobtainable() && !part.is_extra();
+  });
+}
+bool is_broken(const search::Check& check) {
+  return std::ranges::any_of(check.rules, &search::RuleDrift::broken);
+}
+bool holds_once_accepted(const search::Check& check) {
+  return !is_gone(check) && !is_broken(check);
+}
+
 // What accepting did, and what it could not do away with.
 std::string accepted(const std::string& file, const search::Check& check) {
-  const bool gone = std::ranges::any_of(check.parts, &search::PartDrift::unobtainable);
-  const bool broken = std::ranges::any_of(check.rules, &search::RuleDrift::broken);
+  const bool gone = is_gone(check);
+  const bool broken = is_broken(check);
   std::string text = file + " is rewritten with today's parts, figures and margins";
   if (gone) text += "; a part that is gone stays in it as it was locked, and is told again";
   if (broken) text += "; a rule that is broken stays broken, and is told again";
@@ -79,7 +92,8 @@ int run(const Options& options) {
   } else {
     report::write_check_text(output.stream(), answer, options.all, output.colour());
   }
-  const int code = output.finish(check.holds() || options.accept ? kDone : kAnswerIsNo);
+  const bool holds = options.accept ? holds_once_accepted(check) : check.holds();
+  const int code = output.finish(holds ? kDone : kAnswerIsNo);
   if (options.junit) {
     std::ostringstream junit;
     report::write_check_junit(junit, answer);
@@ -112,15 +126,17 @@ void add_check(CLI::App& app, Run& action) {
       ->type_name("FILE");
   command->add_flag("--accept", options->accept, "take what is as the new state: rewrite the lock");
   add_output(*command, options->output);
-  lay_out(*command,
-          "Demands, ride and all else of the requirement are the locked ones; --set tries others\n"
-          "without writing anything. A requirement's file that has changed since is named, and\n"
-          "taken over by `lock`. A part that is gone is computed as it was locked. A\n"
-          "stand-in is one part exchanged, all others kept, ranked by the mean share by which the\n"
-          "figures move; those that break no rule come first.\n\n"
-          "Exit codes: 0 it holds, or was accepted; 1 a rule is broken, a figure moved beyond its\n"
-          "tolerance, or a part that is not owned is gone; 2 wrong input; 3 stopped before the "
-          "end.");
+  lay_out(
+      *command,
+      "Demands, ride and all else of the requirement are the locked ones; --set tries others\n"
+      "without writing anything. A requirement's file that has changed since is named, and\n"
+      "taken over by `lock`. A part that is gone is computed as it was locked, but extras,\n"
+      "which nobody chose, are those of today's files. A stand-in is one part exchanged, all\n"
+      "others kept, ranked by the mean share by which the figures move; those that break no\n"
+      "rule come first.\n\n"
+      "Exit codes: 0 it holds, or does once accepted; 1 a rule is broken, a figure moved beyond\n"
+      "its tolerance, or a part that is not owned is gone, and --accept cannot mend what is\n"
+      "broken or gone; 2 wrong input; 3 stopped before the end.");
   command->callback([options, &action] { action = [options] { return run(*options); }; });
 }
 

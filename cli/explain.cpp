@@ -52,10 +52,7 @@ int explain_pick(const Options& options, const spec::Job& job, const search::Set
   report.bands = search::throttle_bands(setup, choice->space, choice->combination, design);
   report.changes = search::single_changes(setup, search::make_space(job), choice->space,
                                           choice->combination, design);
-  report.movers = search::movers(design, report.changes,
-                                 [&](const spec::MetricInfo& metric, double now, double then) {
-                                   return report::shows_apart(metric, now, then, job.requirement);
-                                 });
+  report.movers = search::movers(design, report.changes);
   const bool holds = design.rejected_by().empty();
   if (!holds) report.repairs = search::repairs(report.changes, kMostRepairs);
   if (options.format == "json") {

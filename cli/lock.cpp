@@ -50,6 +50,12 @@ std::optional<search::Tolerances> read_tolerances(const std::vector<std::string>
                "'pull_away_s=0.3'");
       return std::nullopt;
     }
+    if (key == "all" && tolerance->amount > 0) {
+      complain("--tolerance " + text +
+               ": an amount is of one figure, for example 'pull_away_s=0.3'; write a share such as "
+               "'2 %' for all");
+      return std::nullopt;
+    }
     if (key == "all") {
       tolerances.usual = *tolerance;
     } else if (std::ranges::find(keys, key) == keys.end()) {

@@ -50,6 +50,29 @@ const Cable* smallest_cable(double current) {
   return found == sizes.end() ? nullptr : &*found;
 }
 
+double adiabatic_area(double current, double duration, double start, double end) {
+  constexpr double kCopper = 226e6;  // A s^0.5/m2
+  constexpr double kOffset = 234.5 - kZeroCelsius;
+  const double k = kCopper * std::sqrt(std::log((kOffset + end) / (kOffset + start)));
+  return current * std::sqrt(duration) / k;
+}
+
+const Cable* smallest_motor_cable(double current, double peak, double duration) {
+  constexpr double kAir = kZeroCelsius + 50.0;
+  constexpr double kInsulation = kZeroCelsius + 105.0;
+  const auto serves = [&](const Cable& cable) {
+    const double for_ever = cable.ampacity * kWarmSpace;
+    if (peak <= for_ever) return true;
+    if (current >= for_ever) return false;
+    const double share = current / for_ever;
+    const double start = kAir + (kInsulation - kAir) * share * share;
+    return adiabatic_area(peak, duration, start, kInsulation) <= cable.area;
+  };
+  const auto sizes = cable_sizes();
+  const auto found = std::ranges::find_if(sizes, serves);
+  return found == sizes.end() ? nullptr : &*found;
+}
+
 double cable_resistance(double area, double temperature) {
   constexpr double kCopper = 1e-6 / 58.0;  // ohm m at 20 degC
   constexpr double kPerKelvin = 0.00393;

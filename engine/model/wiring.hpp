@@ -30,6 +30,17 @@ double wire_gauge_area(int gauge);
 // The smallest size that carries `current` (A) for ever, or null when none does.
 const Cable* smallest_cable(double current);
 
+// Cross-section in m2 that a current (A) of so many s heats from `start` to `end` (K), all heat
+// kept in the copper: I sqrt(t) / k with k = 226 sqrt(ln((234.5 + end)/(234.5 + start))) A
+// s^0.5/mm2 in degC. (IEC 60949, from memory; for a minute it asks for more copper than is needed,
+// since a cable gives off heat.)
+double adiabatic_area(double current, double duration, double start, double end);
+
+// The smallest size for the leads of a motor beside it, in air of 50 degC: it carries `current` (A)
+// for ever, and from what that leaves it at takes `peak` (A) for so many s to no more than 105
+// degC. Null when none does. (The rise over the air goes with the square of the current.)
+const Cable* smallest_motor_cable(double current, double peak, double duration);
+
 // Resistance in ohm of one metre of flexible cable of a cross-section (m2) at a temperature (K):
 // copper of 1/58 ohm mm2/m at 20 degC rising by 0.393 %/K (IEC 60028), and 15 % more, which covers
 // every maximum that IEC 60228 sets for class 5.

@@ -16,7 +16,7 @@ inline constexpr double kCelsius = 273.15;                  // K at 0 degC
 
 // Of all parts.
 inline constexpr QuantityRule kPartMass{Dimension::kMass, 0, 500};
-inline constexpr QuantityRule kPeakDuration{Dimension::kTime, 0.1, 3600};
+inline constexpr QuantityRule kPeakDuration{Dimension::kTime, 0.1, 3600, false, "60 s"};
 
 inline constexpr QuantityRule kEdge{Dimension::kLength, 1e-3, 3};
 
@@ -34,9 +34,9 @@ inline constexpr QuantityRule kThermalResistance{Dimension::kThermalResistance, 
 inline constexpr QuantityRule kHeatCapacity{Dimension::kHeatCapacity, 0, 1e7, true};
 inline constexpr QuantityRule kMaxWinding{Dimension::kTemperature, kCelsius + 50, kCelsius + 300};
 inline constexpr QuantityRule kRotorInertia{Dimension::kInertia, 0, 10};
-inline constexpr QuantityRule kShaftDiameter{Dimension::kLength, 1e-3, 0.2};
-inline constexpr QuantityRule kKey{Dimension::kLength, 0, 0.05};
-inline constexpr QuantityRule kShaftLength{Dimension::kLength, 1e-3, 1};
+inline constexpr QuantityRule kShaftDiameter{Dimension::kLength, 1e-3, 0.2, false, "22 mm"};
+inline constexpr QuantityRule kKey{Dimension::kLength, 0, 0.05, false, "6 mm"};
+inline constexpr QuantityRule kShaftLength{Dimension::kLength, 1e-3, 1, false, "40 mm"};
 }  // namespace motor
 
 namespace controller {
@@ -74,10 +74,10 @@ inline constexpr QuantityRule kCurrent{Dimension::kCurrent, 0, 10000, true};
 }  // namespace charger
 
 namespace chain {
-inline constexpr QuantityRule kPitch{Dimension::kLength, 2e-3, 0.08};
-inline constexpr QuantityRule kRoller{Dimension::kLength, 1e-3, 0.06};
-inline constexpr QuantityRule kWidth{Dimension::kLength, 1e-3, 0.06};
-inline constexpr QuantityRule kPin{Dimension::kLength, 5e-4, 0.04};
+inline constexpr QuantityRule kPitch{Dimension::kLength, 2e-3, 0.08, false, "12.7 mm"};
+inline constexpr QuantityRule kRoller{Dimension::kLength, 1e-3, 0.06, false, "8.51 mm"};
+inline constexpr QuantityRule kWidth{Dimension::kLength, 1e-3, 0.06, false, "7.75 mm"};
+inline constexpr QuantityRule kPin{Dimension::kLength, 5e-4, 0.04, false, "4.45 mm"};
 inline constexpr QuantityRule kTensileStrength{Dimension::kForce, 100, 1e6};
 inline constexpr QuantityRule kMassPerLength{Dimension::kMassPerLength, 0.01, 20};
 inline constexpr QuantityRule kLoss{Dimension::kRatio, 0, 0.5};
@@ -88,20 +88,20 @@ inline constexpr IntegerRule kLinks{10, 10000};
 
 namespace sprocket {
 inline constexpr IntegerRule kTeeth{5, 200};
-inline constexpr QuantityRule kBore{Dimension::kLength, 1e-3, 0.2};
-inline constexpr QuantityRule kHubDiameter{Dimension::kLength, 1e-3, 0.5};
-inline constexpr QuantityRule kHubLength{Dimension::kLength, 1e-3, 0.5};
+inline constexpr QuantityRule kBore{Dimension::kLength, 1e-3, 0.2, false, "22 mm"};
+inline constexpr QuantityRule kHubDiameter{Dimension::kLength, 1e-3, 0.5, false, "40 mm"};
+inline constexpr QuantityRule kHubLength{Dimension::kLength, 1e-3, 0.5, false, "30 mm"};
 // From the smallest to the largest row of the table of set screws.
-inline constexpr QuantityRule kSetScrew{Dimension::kLength, 1.524e-3, 25.4e-3};
+inline constexpr QuantityRule kSetScrew{Dimension::kLength, 1.524e-3, 25.4e-3, false, "8 mm"};
 inline constexpr IntegerRule kSetScrews{1, 8};
 inline constexpr QuantityRule kKeyStrength{Dimension::kPressure, 50e6, 2e9};
-inline constexpr QuantityRule kBoltCircle{Dimension::kLength, 0.01, 0.5};
+inline constexpr QuantityRule kBoltCircle{Dimension::kLength, 0.01, 0.5, false, "110 mm"};
 inline constexpr IntegerRule kBolts{2, 20};
-inline constexpr QuantityRule kMassPerTooth{Dimension::kMass, 0, 10};
+inline constexpr QuantityRule kMassPerTooth{Dimension::kMass, 0, 10, false, "12 g"};
 }  // namespace sprocket
 
 namespace tyre {
-inline constexpr QuantityRule kRollout{Dimension::kLength, 0.5, 4};
+inline constexpr QuantityRule kRollout{Dimension::kLength, 0.5, 4, false, "1.95 m"};
 }
 
 namespace extra {

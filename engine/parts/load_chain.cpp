@@ -73,6 +73,21 @@ void read_dimensions(Reader& reader, ChainPart& part) {
   check_dimensions(reader, part.size, chain, shape);
 }
 
+// Whether the dimensions are the size's or the entry's own; a size without a pitch that all but has
+// a standard's name is a slip of the pen.
+bool is_dimensioned(Reader& reader, const std::string& size) {
+  if (find_chain_shape(size) != nullptr || reader.has("pitch")) return true;
+  std::vector<std::string_view> names;
+  for (const ChainSize& known : chain_sizes()) names.push_back(known.name);
+  const std::string hint = did_you_mean(size, names);
+  if (hint.empty()) return true;
+  reader.error("size", "no standard size is called \"" + size + "\"",
+               hint +
+                   " A chain of a size of its own states `pitch`, `pin`, `tensile_strength` and "
+                   "`mass_per_length`.");
+  return false;
+}
+
 }  // namespace
 
 std::string canonical_size(const std::string& size) {
@@ -85,8 +100,9 @@ void read_chain(const document::Node& node, Shelf& shelf) {
   ChainPart part;
   part.id = id;
   part.mark = node.mark;
-  if (const auto size = reader.id("size", "\"420\"")) {
-    part.size = canonical_size(*size);
+  const auto size = reader.id("size", "\"420\"");
+  if (size) part.size = canonical_size(*size);
+  if (size && is_dimensioned(reader, part.size)) {
     read_dimensions(reader, part);
   } else {
     // What the entry lacks depends on its size; these keys are known all the same.

@@ -9,7 +9,7 @@ Interval read_interval(Reader& owner, std::string_view key, const QuantityRule& 
   const Interval interval{map->optional_quantity("min", rule), map->optional_quantity("max", rule)};
   if (map->is_map() && !map->has("min") && !map->has("max")) {
     owner.error(key, "`" + std::string(key) + "` has neither `min` nor `max`",
-                "write for example {min: " + std::string(units::example_of(rule.dimension)) + "}");
+                "write for example {min: " + std::string(example_of(rule)) + "}");
   }
   map->check_ascending("min", interval.min, "max", interval.max, "write the lower limit as `min`");
   map->finish();

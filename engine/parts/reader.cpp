@@ -87,8 +87,12 @@ const Node* Reader::take(std::string_view key) {
   remember(key, found);
   if (found == nullptr) return nullptr;
   if (found->value.kind == NodeKind::kEmpty) {
+    const document::Source* source = found->key_mark.source;
+    const bool assigned = source != nullptr && source->name.starts_with("--");
     findings_->diagnostics.error(found->key_mark, "`" + std::string(key) + "` has no value",
-                                 "write a value after the colon, or leave the key out");
+                                 std::string("write a value after the ") +
+                                     (assigned ? "equals sign" : "colon") +
+                                     ", or leave the key out");
     return nullptr;
   }
   return &found->value;
@@ -106,7 +110,7 @@ const Node* Reader::require(std::string_view key, std::string_view example) {
 }
 
 std::optional<double> Reader::quantity(std::string_view key, const QuantityRule& rule) {
-  const Node* value = require(key, units::example_of(rule.dimension));
+  const Node* value = require(key, example_of(rule));
   if (value == nullptr) return std::nullopt;
   return met_quantity(key, read_quantity(*value, key, rule, *findings_), rule);
 }
@@ -142,7 +146,9 @@ std::optional<Money> Reader::money(std::string_view key, std::string_view exampl
 
 const std::vector<Node>* Reader::list(std::string_view key, std::string_view example) {
   const Node* value = require(key, example);
-  if (value == nullptr || is_split_list(key, example)) return nullptr;
+  if (value == nullptr || is_split_list(key, example)) {
+    return nullptr;
+  }
   return read_list(*value, key, example, *findings_);
 }
 
@@ -199,7 +205,9 @@ std::optional<Money> Reader::optional_money(std::string_view key) {
 
 const std::vector<Node>* Reader::optional_list(std::string_view key, std::string_view example) {
   const Node* value = take(key);
-  if (value == nullptr || is_split_list(key, example)) return nullptr;
+  if (value == nullptr || is_split_list(key, example)) {
+    return nullptr;
+  }
   return read_list(*value, key, example, *findings_, false);
 }
 

@@ -107,15 +107,19 @@ std::string did_you_mean(std::string_view word, const std::vector<std::string_vi
   return near ? "did you mean `" + std::string(*near) + "`?" : "";
 }
 
+std::string_view example_of(const QuantityRule& rule) {
+  return rule.example.empty() ? units::example_of(rule.dimension) : rule.example;
+}
+
 std::optional<double> read_quantity(const Node& node, std::string_view name,
                                     const QuantityRule& rule, Findings& findings) {
   if (node.kind != NodeKind::kScalar) {
-    const std::string example = "\"" + std::string(units::example_of(rule.dimension)) + "\"";
+    const std::string example = "\"" + std::string(example_of(rule)) + "\"";
     is_scalar(node, name, std::string(units::name_of(rule.dimension)) + " such as " + example,
               findings);
     return {};
   }
-  const auto read = units::parse(node.scalar, rule.dimension);
+  const auto read = units::parse(node.scalar, rule.dimension, rule.example);
   if (!read) {
     findings.diagnostics.error(inside(node, read.error().offset),
                                key_text(name) + ": " + read.error().message, read.error().hint);

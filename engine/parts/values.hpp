@@ -25,8 +25,10 @@ struct QuantityRule {
   units::Dimension dimension;
   double min = 0;
   double max = 0;
-  bool above_min = false;  // min itself is refused
+  bool above_min = false;         // min itself is refused
+  std::string_view example = {};  // "60 km", for messages; "": the dimension's
 };
+std::string_view example_of(const QuantityRule& rule);
 
 // The same for a plain number.
 struct NumberRule {

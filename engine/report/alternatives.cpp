@@ -40,8 +40,8 @@ void write_alternatives_text(std::ostream& out, const search::Design& design,
                              const spec::Job& job, Colour colour) {
   out << bold(rules::design_id(design.parts), colour) << '\n'
       << "  " << values_text(design, setup, job) << "\n\n"
-      << "The nearest designs that do without one of its parts, those first that give away least "
-         "in the aim\nthat suffers most. All meet every rule and demand.\n";
+      << "The nearest designs that do without one of its parts, those first that give away least\n"
+         "in the aim that suffers most. All meet every rule and demand.\n";
   for (const Without& without : list) {
     out << '\n'
         << bold("without the " + std::string(without.slot) + ' ' + without.id, colour) << '\n';

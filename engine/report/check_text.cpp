@@ -86,14 +86,15 @@ void write_figures(std::ostream& out, const CheckAnswer& a, bool all, Colour col
   }
 }
 
-std::string side(const std::optional<LockedRule>& rule, const std::string& currency) {
+std::string side(const std::optional<LockedRule>& rule, const spec::Requirement& requirement) {
   if (!rule) return "-";
   if (rule->outcome == Outcome::kUnchecked) return "not checked";
   if (std::isnan(rule->margin)) return std::string(name_of(rule->outcome));
-  const std::string unit = rule->unit.empty() ? "" : ' ' + rule->unit;
-  const bool cents = rule->unit == currency || std::abs(rule->margin) < 10;
+  const DisplayUnit shown = display_unit(rule->unit, requirement.units);
+  const double margin = rule->margin * shown.factor;
+  const bool cents = rule->unit == requirement.currency || std::abs(margin) < 10;
   const int decimals = cents ? 2 : 1;
-  return rounded(rule->margin, decimals) + unit;
+  return rounded(margin, decimals) + (rule->unit.empty() ? "" : ' ' + shown.symbol);
 }
 
 bool rule_moved(const RuleDrift& drift) {
@@ -111,8 +112,8 @@ void write_rules(std::ostream& out, const CheckAnswer& a, bool all, Colour colou
     const LockedRule& rule = drift.either();
     const std::string name = rule.rule + (rule.about.empty() ? "" : " (" + rule.about + ")");
     const std::string now = drift.now ? std::string(name_of(drift.now->outcome)) : "not asked";
-    const std::string& currency = a.check.job->requirement.currency;
-    rows.push_back({name, side(drift.then, currency), side(drift.now, currency),
+    const spec::Requirement& requirement = a.check.job->requirement;
+    rows.push_back({name, side(drift.then, requirement), side(drift.now, requirement),
                     drift.broken() ? "BROKEN" : now});
   }
   out << '\n';
@@ -136,6 +137,7 @@ void write_gone(std::ostream& out, const PartDrift& part, const std::string& cur
     out << "; the nearest name is " << part.nearest;
   }
   out << '\n';
+  if (part.is_extra() && !part.owned) out << "    it is left out of all that follows\n";
   for (const search::StandIn& stand_in : part.stand_ins) {
     out << "    " << stand_in_text(stand_in, currency) << '\n';
   }
@@ -160,9 +162,24 @@ void write_parts(std::ostream& out, const CheckAnswer& a, Colour colour) {
   if (same > 0) out << "  " << counted(same, "entry is", "entries are") << " as locked.\n";
 }
 
+// What today's parts files no longer ask for is left out by whoever accepts them.
+void write_step_past_extra(std::ostream& out, const CheckAnswer& a) {
+  out << wrapped(
+      "If the bike needs what is GONE, write it into a parts file under its new name. To go "
+      "on with the extras of today's parts files:",
+      "  ");
+  out << "    sprocketry check " << a.lock_file << " --accept\n";
+}
+
 // Without another part in its place the design is not to be had, so what is gone cannot be
 // accepted.
 void write_step_past_gone(std::ostream& out, const CheckAnswer& a) {
+  if (std::ranges::all_of(a.check.parts, [](const PartDrift& part) {
+        return !part.unobtainable() || part.is_extra();
+      })) {
+    write_step_past_extra(out, a);
+    return;
+  }
   const auto gone = std::ranges::count_if(a.check.parts, &PartDrift::unobtainable);
   const auto part = std::ranges::find_if(a.check.parts, &PartDrift::unobtainable);
   const auto stand_in = std::ranges::find_if(
@@ -240,7 +257,12 @@ void write_own(std::ostream& out, const CheckAnswer& a, const search::FileDrift&
           << '\n';
     }
   }
-  out << "  To take it over:\n    " << search::renewal(a.lock, std::string(a.lock_file)) << '\n';
+}
+
+// Whether `lock` would take up other words than the lock holds.
+bool is_to_take_over(const search::FileDrift& drift) {
+  return drift.file.role != "parts" && drift.state == search::FileDrift::State::kChanged &&
+         !(drift.changes && drift.changes->empty());
 }
 
 void write_files(std::ostream& out, const CheckAnswer& a) {
@@ -254,6 +276,10 @@ void write_files(std::ostream& out, const CheckAnswer& a) {
     out << "  " << drift.file.path
         << (drift.state == State::kChanged ? " has changed since.\n" : " is no longer there.\n");
   }
+  const auto count = std::ranges::count_if(a.check.files, is_to_take_over);
+  if (count == 0) return;
+  out << (count == 1 ? "  To take it over:\n    " : "  To take them over:\n    ")
+      << search::renewal(a.lock, std::string(a.lock_file)) << '\n';
 }
 
 }  // namespace

@@ -122,8 +122,8 @@ void write_shortfall(std::ostream& out, const std::string& who, const rules::Che
                      const spec::Requirement& requirement) {
   const auto best = std::ranges::max_element(
       voltages, {}, [](const search::VoltageReach& v) { return v.row.margin; });
-  out << "  " << shortfall(who, demand, best->row, requirement) << '\n'
-      << "    with " << id_of(space, best->design) << '\n';
+  out << wrapped(shortfall(who, demand, best->row, requirement), "  ") << "    with "
+      << id_of(space, best->design) << '\n';
 }
 
 void write_reach_of(std::ostream& out, const search::Reach& reach, const search::Space& space,
@@ -185,7 +185,9 @@ std::string binding_text(const search::Binding& b, const Figures& aim,
                      aim.text(b.first.reached) + ". Giving way by " +
                      beside(b.unit, 0, unit, requirement) + " buys ";
   text += b.once ? aim.text(b.once->reached) : "nothing";
-  if (b.dropped.reached == b.first.reached) return text + "; more buys no more.";
+  if (b.dropped.reached == b.first.reached) {
+    return text + (b.once ? "; more buys no more." : "; beyond the first gain there is no more.");
+  }
   return text + "; without the demand, at " + demanded(b.dropped) + ": " +
          aim.text(b.dropped.reached) + ".";
 }

@@ -21,9 +21,12 @@ std::vector<std::string> broken_rules(const search::Lock& lock) {
 void write_lock_text(std::ostream& out, const search::Lock& lock, const std::string& file,
                      Colour colour) {
   out << bold(lock.design, colour) << '\n'
-      << "locked in " << file << ": " << lock.parts.size() << " entries of parts, "
-      << lock.figures.size() << " figures (each may move " << text_of(lock.tolerances.usual)
-      << " unless the file says otherwise), " << lock.rules.size() << " rules.\n";
+      << wrapped("locked in " + file + ": " + std::to_string(lock.parts.size()) +
+                     " entries of parts, " + std::to_string(lock.figures.size()) +
+                     " figures (each may move " + text_of(lock.tolerances.usual) +
+                     " unless the file says otherwise), " + std::to_string(lock.rules.size()) +
+                     " rules.",
+                 "");
   const auto broken = broken_rules(lock);
   for (std::size_t i = 0; i < broken.size(); ++i) {
     out << (i == 0 ? "Mind that it is rejected by: " : "; ") << broken[i];

@@ -21,10 +21,6 @@ struct PickReport {
 // How a limit of full throttle is called in files: "controller motor current".
 std::string_view name_of(model::ThrottleLimit limit);
 
-// Whether text for people shows two values of a metric as different.
-bool shows_apart(const spec::MetricInfo& metric, double now, double then,
-                 const spec::Requirement& requirement);
-
 // For people, and as JSON (specs/schema/explain_pick.schema.json).
 void write_pick_text(std::ostream& out, const PickReport& report, const spec::Job& job,
                      Colour colour);

@@ -82,13 +82,28 @@ void write_repairs(std::ostream& out, const PickReport& report, const spec::Job&
   }
 }
 
+// With as many decimals as tell the figure after a change from the one before it.
+Shown shown_apart(const PickReport& report, std::size_t m, const spec::Requirement& requirement) {
+  constexpr int kMostDecimals = 6;
+  const search::Mover& mover = report.movers[m];
+  Shown s = shown(*mover.metric, requirement);
+  for (const auto& change : {mover.cheapest, mover.furthest}) {
+    if (!change) continue;
+    const double then = report.changes[*change].figures[m];
+    while (s.decimals < kMostDecimals && shown_value(s, mover.now) == shown_value(s, then)) {
+      ++s.decimals;
+    }
+  }
+  return s;
+}
+
 void write_movers(std::ostream& out, const PickReport& report, const spec::Job& job,
                   Colour colour) {
   std::vector<std::vector<std::string>> rows;
   std::string still;
   for (std::size_t m = 0; m < report.movers.size(); ++m) {
     const search::Mover& mover = report.movers[m];
-    const Shown s = shown(*mover.metric, job.requirement);
+    const Shown s = shown_apart(report, m, job.requirement);
     if (!mover.cheapest) {
       const bool asked = !std::isnan(mover.now);
       if (asked) still += (still.empty() ? "" : ", ") + s.label;
@@ -145,12 +160,6 @@ std::string_view name_of(model::ThrottleLimit limit) {
       return "lift-off";
   }
   return "";
-}
-
-bool shows_apart(const spec::MetricInfo& metric, double now, double then,
-                 const spec::Requirement& requirement) {
-  const Shown as = shown(metric, requirement);
-  return shown_value(as, now) != shown_value(as, then);
 }
 
 void write_pick_text(std::ostream& out, const PickReport& report, const spec::Job& job,

@@ -45,10 +45,11 @@ void length_rows(Rows& rows, const search::Design& d, const spec::Bike& bike) {
   }
   for (const model::ChainFit& fit : d.chain_fits) {
     const bool chosen = fit.links == d.chain.fit->links;
-    std::string text = std::to_string(fit.links) + " pitches, shaft to axle " +
-                       millimetres(fit.centre_distance) + ", " +
-                       millimetres(bike.max_centre_distance - fit.centre_distance) +
-                       " of adjustment left for wear";
+    std::string text =
+        std::to_string(fit.links) + " pitches, shaft to axle " + millimetres(fit.centre_distance) +
+        ": " + millimetres(fit.centre_distance - bike.min_centre_distance) +
+        " behind the front end of the adjuster's travel, " +
+        millimetres(bike.max_centre_distance - fit.centre_distance) + " left for wear";
     if (fit.links % 2 != 0) text += ", with a half link";
     rows.push_back({chosen ? "chain length" : "would fit too", text});
   }

@@ -44,10 +44,10 @@ Section settings_section(const search::Sheet& sheet) {
 }
 
 void cable_rows(std::vector<std::vector<std::string>>& rows, const std::string& which,
-                const model::Cable* cable, double current, double drop, const std::string& way) {
+                const model::Cable* cable, double current, double drop, const std::string& way,
+                const std::string& none) {
   if (cable == nullptr) {
-    rows.push_back({which, "no single cable of the table carries " + amperes(current) +
-                               ": run several in parallel, each with its own fuse"});
+    rows.push_back({which, none});
     return;
   }
   rows.push_back({which, std::string(cable->name) + " (" + rounded(cable->area * 1e6, 1) +
@@ -76,6 +76,17 @@ void precharge_rows(std::vector<std::vector<std::string>>& rows, const search::W
                                         volts(p.left) + " are left across the contactor"});
 }
 
+std::string motor_lead_text(const search::Wiring& w, bool brushless) {
+  const std::string kind = brushless ? " rms" : "";
+  std::string text = "The motor leads are sized for " + amperes(w.motor_current) + kind +
+                     ", what motor and controller stand for ever";
+  if (!std::isfinite(w.motor_peak_duration)) return text + ".";
+  return text + ", and then for " + amperes(w.motor_peak) + kind + " for " +
+         rounded(w.motor_peak_duration, 0) +
+         " s, which takes them to no more than 105 degC in air of 50 degC (IEC 60949, all heat "
+         "kept in the copper).";
+}
+
 Section ratings_section(const search::Sheet& sheet) {
   const search::Wiring& w = sheet.wiring;
   const bool brushless = sheet.design.parts.motor->model.kind == model::MotorKind::kBrushless;
@@ -89,9 +100,17 @@ Section ratings_section(const search::Sheet& sheet) {
                               " direct current, able to break " +
                               rounded(w.short_circuit / 1000.0, 1) + " kA"});
   cable_rows(s.rows, "battery cable, both conductors", w.battery_cable, w.battery_current,
-             w.battery_drop, "the way to the controller, there and back");
+             w.battery_drop, "the way to the controller, there and back",
+             std::isnan(w.fuse) ? "several in parallel, each with its own fuse"
+                                : "no single cable of the table carries in a hot space what a fuse "
+                                  "of " +
+                                      amperes(w.fuse) +
+                                      " lets pass: run several in parallel, each with its own "
+                                      "fuse");
   cable_rows(s.rows, brushless ? "motor leads, each of three" : "motor cable, both conductors",
-             w.motor_cable, w.motor_current, w.motor_drop, "lead");
+             w.motor_cable, w.motor_current, w.motor_drop, "lead",
+             "no single cable of the table stands " + amperes(w.motor_peak) +
+                 " there: run several of one length in parallel");
   s.rows.push_back({"main contactor", "carries " + amperes(w.battery_current) +
                                           " for ever and breaks it at " + volts(w.full_voltage) +
                                           " direct current"});
@@ -106,8 +125,7 @@ Section ratings_section(const search::Sheet& sheet) {
       "most 80 %, and the cable carries in a hot space what the fuse lets pass. Check peaks on the "
       "fuse's "
       "time-current curve.",
-      "The motor leads are sized for " + amperes(w.motor_current) + (brushless ? " rms" : "") +
-          ", what motor and controller stand for ever; more flows for at most a minute."};
+      motor_lead_text(w, brushless)};
   return s;
 }
 

@@ -66,6 +66,9 @@ void write_wiring(JsonWriter& json, const search::Sheet& sheet) {
   json.member("fuse_a", w.fuse);
   write_cable(json, "battery_cable", w.battery_cable, w.battery_drop);
   json.member("motor_lead_current_a", w.motor_current);
+  json.member("motor_lead_peak_a", w.motor_peak);
+  json.member("motor_lead_peak_s",
+              std::isfinite(w.motor_peak_duration) ? w.motor_peak_duration : model::kNone);
   write_cable(json, "motor_cable", w.motor_cable, w.motor_drop);
   json.member("cable_source", model::kCableSource);
   write_precharge(json, w.precharge);

@@ -113,11 +113,14 @@ void write_swaps_text(std::ostream& out, const Swaps& s, const spec::Job& job, C
     write_cautions(out, job.requirement, colour);
     return;
   }
-  out << "Front sprockets that run with rear sprocket " << s.present.parts.rear->id << ':'
-      << s.present.parts.rear_teeth << " and the same chain " << s.present.parts.chain->id << " of "
-      << s.present.chain.fit->links << " links,\nshaft to axle "
-      << millimetres(r.bike.min_centre_distance) << " to "
-      << millimetres(r.bike.max_centre_distance) << ":\n\n";
+  out << wrapped("Front sprockets that run with rear sprocket " + s.present.parts.rear->id + ':' +
+                     std::to_string(s.present.parts.rear_teeth) + " and the same chain " +
+                     s.present.parts.chain->id + " of " +
+                     std::to_string(s.present.chain.fit->links) + " links, shaft to axle " +
+                     millimetres(r.bike.min_centre_distance) + " to " +
+                     millimetres(r.bike.max_centre_distance) + ':',
+                 "")
+      << '\n';
   std::vector<std::vector<std::string>> rows;
   for (const Swap& swap : s.swaps) rows.push_back(row(swap, !one_family(s), r));
   out << table(columns(s, r), rows, "  ", colour) << '\n';

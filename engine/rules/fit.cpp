@@ -133,9 +133,14 @@ Finding rear_diameter(const Context& c, std::size_t) {
                  *c.requirement.bike.rear.max_diameter);
 }
 
+// The end of the travel that is nearer counts: a frame that measures otherwise may pass either.
 Finding chain_length(const Context& c, std::size_t) {
   const double centre = c.chain.fit ? c.chain.fit->centre_distance : model::kNone;
-  return at_most(centre, c.requirement.bike.max_centre_distance);
+  const spec::Bike& bike = c.requirement.bike;
+  if (centre - bike.min_centre_distance < bike.max_centre_distance - centre) {
+    return at_least(centre, bike.min_centre_distance);
+  }
+  return at_most(centre, bike.max_centre_distance);
 }
 
 Finding wrap(const Context& c, std::size_t) { return at_least(c.chain.wrap, kLeastWrap); }

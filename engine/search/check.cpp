@@ -164,7 +164,7 @@ void find_stand_ins(const spec::Job& with_choose, const Computed& now, Check& ch
     gone.insert(part.name + ':' + std::to_string(teeth));
   }
   for (PartDrift& part : check.parts) {
-    if (part.state != PartDrift::State::kGone) continue;
+    if (part.state != PartDrift::State::kGone || part.is_extra()) continue;
     part.stand_ins =
         stand_ins(with_choose, now.setup, now.space, now.design, part.list, gone, kMostStandIns);
   }
@@ -189,17 +189,42 @@ void compare_extras(const Lock& lock, const Design& now, Check& check) {
   for (const parts::Extra* extra : now.extras) {
     if (then.erase(extra->id) == 0) check.extras_added.push_back(extra->id);
   }
+  std::erase_if(then, [&](const std::string& name) {
+    return std::ranges::any_of(check.parts, [&](const PartDrift& part) {
+      return part.name == name && part.state == PartDrift::State::kGone;
+    });
+  });
   check.extras_dropped.assign(then.begin(), then.end());
 }
 
-// Today's entries, and those of the lock that are gone: what a renewed lock keeps.
-std::vector<parts::WrittenPart> renewed_parts(const Lock& lock, const parts::WrittenParts& today,
-                                              const Design& now) {
-  std::vector<parts::WrittenPart> all = today.entries;
-  for (const parts::WrittenPart& part : lock.parts) {
-    if (today.find(part.list, part.name) == nullptr) all.push_back(part);
-  }
-  return entries_of(now, lock.requirement, all);
+// Nobody chooses extras: the parts files say which a bike needs, so one that they no longer have is
+// left out, or one that was renamed would count twice. What is owned is there, whatever the files.
+std::vector<parts::WrittenPart> parts_that_stay(const std::vector<parts::WrittenPart>& then,
+                                                const std::vector<std::string>& owned) {
+  std::vector<parts::WrittenPart> stay;
+  std::ranges::copy_if(then, std::back_inserter(stay), [&](const parts::WrittenPart& part) {
+    return part.list != "extras" || std::ranges::find(owned, part.name) != owned.end();
+  });
+  return stay;
+}
+
+// Today's entries, and those of the lock that are gone, or whose teeth are: what a renewed lock
+// keeps.
+std::vector<parts::WrittenPart> renewed_parts(const Lock& lock, const Check& check,
+                                              const parts::WrittenParts& today) {
+  const auto drift_of = [&](const parts::WrittenPart& part) {
+    return std::ranges::find_if(check.parts, [&](const PartDrift& drift) {
+      return drift.list == part.list && drift.name == part.name;
+    });
+  };
+  const auto is_gone = [&](const parts::WrittenPart& part) {
+    const auto drift = drift_of(part);
+    return drift != check.parts.end() && drift->state == PartDrift::State::kGone;
+  };
+  std::vector<parts::WrittenPart> all;
+  std::ranges::remove_copy_if(today.entries, std::back_inserter(all), is_gone);
+  std::ranges::copy_if(lock.parts, std::back_inserter(all), is_gone);
+  return entries_of(check.now, lock.requirement, all);
 }
 
 // The requirement and the ride stay as they were locked, so a change of their files must go on
@@ -208,18 +233,18 @@ bool is_taken_over(const FileDrift& drift) {
   return drift.file.role == "parts" || (drift.changes && drift.changes->empty());
 }
 
-Lock renewed_lock(const Lock& lock, const std::vector<FileDrift>& files, const fs::path& folder,
-                  const std::string& model, const parts::WrittenParts& today, const Design& now) {
+Lock renewed_lock(const Lock& lock, const Check& check, const fs::path& folder,
+                  const std::string& model, const parts::WrittenParts& today) {
   Lock renewed = lock;
   renewed.model = model;
-  for (std::size_t i = 0; i < files.size(); ++i) {
-    if (!is_taken_over(files[i])) continue;
+  for (std::size_t i = 0; i < check.files.size(); ++i) {
+    if (!is_taken_over(check.files[i])) continue;
     LockedFile& file = renewed.files[i];
     file.sha256 = document::sha256_of_file(folder / file.path).value_or("unreadable");
   }
-  renewed.parts = renewed_parts(lock, today, now);
-  renewed.figures = figures_of(now);
-  renewed.rules = rules_of(now);
+  renewed.parts = renewed_parts(lock, check, today);
+  renewed.figures = figures_of(check.now);
+  renewed.rules = rules_of(check.now);
   return renewed;
 }
 
@@ -247,10 +272,11 @@ tl::expected<Check, Unreadable> check_lock(const Lock& lock, const fs::path& loc
   for (const std::string& assignment : overrides) {
     document::set_path(requirement, assignment, diagnostics);
   }
-  const spec::KeptJob asked{requirement, lock.parts, trace, folder, folder};
+  if (!then_job) return tl::unexpected(Unreadable::kLock);
+  const auto stay = parts_that_stay(lock.parts, then_job->requirement.owned);
+  const spec::KeptJob asked{requirement, stay, trace, folder, folder};
   parts::WrittenParts today;
   auto loaded = spec::load_kept_job(asked, spec::PartsFrom::kFiles, diagnostics, &today);
-  if (!then_job) return tl::unexpected(Unreadable::kLock);
   if (!loaded) return tl::unexpected(Unreadable::kToday);
 
   Check check;
@@ -280,8 +306,8 @@ tl::expected<Check, Unreadable> check_lock(const Lock& lock, const fs::path& loc
   check.rules = rule_drifts(lock, now->design);
   compare_extras(lock, now->design, check);
   find_stand_ins(with_choose, *now, check);
-  check.renewed = renewed_lock(lock, check.files, folder, model, today, now->design);
   check.now = std::move(now->design);
+  check.renewed = renewed_lock(lock, check, folder, model, today);
   check.space = std::move(now->space);
   return check;
 }

@@ -23,6 +23,8 @@ struct PartDrift {
   std::string missing;   // what is gone when it is not the whole entry: "12 teeth"
   std::vector<StandIn> stand_ins;
 
+  // Nobody chose it, and nothing stands in for it: today's parts files say which a bike needs.
+  [[nodiscard]] bool is_extra() const { return list == "extras"; }
   // Gone, and not in the workshop already.
   [[nodiscard]] bool unobtainable() const { return state == State::kGone && !owned; }
 };

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <charconv>
+#include <limits>
 #include <optional>
 #include <set>
 
@@ -145,6 +146,20 @@ Outcome<void> narrow(std::vector<Option>& chosen, const std::vector<Option>& who
   return {};
 }
 
+// "; there are 48 to 60", of one family or of all.
+template <typename Option>
+std::string teeth_on_sale(const std::vector<Option>& whole, const std::optional<std::string>& id) {
+  int least = std::numeric_limits<int>::max();
+  int most = 0;
+  for (const Option& option : whole) {
+    if (id && id_of(option) != *id) continue;
+    least = std::min(least, option.teeth);
+    most = std::max(most, option.teeth);
+  }
+  if (most == 0) return "";
+  return "; there are " + std::to_string(least) + " to " + std::to_string(most);
+}
+
 template <typename Option>
 Outcome<void> narrow_sprocket(std::vector<Option>& chosen, const std::vector<Option>& whole,
                               const std::optional<std::string>& id,
@@ -161,7 +176,7 @@ Outcome<void> narrow_sprocket(std::vector<Option>& chosen, const std::vector<Opt
       std::string(what) + ' ' + id.value_or("family") +
           (by_teeth ? " with " + *teeth + " teeth" : ""),
       outside, by_teeth ? std::vector<std::string_view>{} : names_of(whole));
-  if (!kept) return tl::unexpected(kept.error());
+  if (!kept) return tl::unexpected(kept.error() + (by_teeth ? teeth_on_sale(whole, id) : ""));
   chosen = std::move(*kept);
   return {};
 }

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
 #include <stdexcept>
 
 #include "model/constants.hpp"
@@ -109,10 +110,20 @@ Wiring make_wiring(const Design& d) {
     w.battery_drop =
         2.0 * w.battery_current * model::cable_resistance(w.battery_cable->area, kWarmCable);
   }
-  w.motor_current = std::min(motor.model.continuous_current, controller.motor_continuous);
-  // A phase of a brushless motor carries sqrt(2/3) of the DC equivalent as rms.
-  if (motor.model.kind == model::MotorKind::kBrushless) w.motor_current *= std::sqrt(2.0 / 3.0);
-  w.motor_cable = model::smallest_cable(w.motor_current / model::kWarmSpace);
+  const double peak = d.settings.motor_current;
+  w.motor_current = std::min({motor.model.continuous_current, controller.motor_continuous, peak});
+  w.motor_peak_duration = std::numeric_limits<double>::infinity();
+  if (peak > motor.model.continuous_current) w.motor_peak_duration = motor.model.peak_duration;
+  if (peak > controller.motor_continuous) {
+    w.motor_peak_duration = std::min(w.motor_peak_duration, controller.peak_duration);
+  }
+  w.motor_peak = peak;
+  if (motor.model.kind == model::MotorKind::kBrushless) {
+    // A phase of a brushless motor carries sqrt(2/3) of the DC equivalent as rms.
+    w.motor_current *= std::sqrt(2.0 / 3.0);
+    w.motor_peak *= std::sqrt(2.0 / 3.0);
+  }
+  w.motor_cable = model::smallest_motor_cable(w.motor_current, w.motor_peak, w.motor_peak_duration);
   if (w.motor_cable) {
     w.motor_drop = w.motor_current * model::cable_resistance(w.motor_cable->area, kWarmCable);
   }

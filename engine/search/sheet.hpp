@@ -29,8 +29,10 @@ struct Wiring {
   double short_circuit = 0;    // A that the pack, new, warm and full, drives through itself
   double fuse = 0;             // A; kNone: no single fuse
   const model::Cable* battery_cable = nullptr;  // carries what the fuse lets pass; null: none does
-  double battery_drop = 0;   // V per metre of the way, both conductors, at 60 degC
-  double motor_current = 0;  // A for ever in each motor lead: direct, or rms of a phase
+  double battery_drop = 0;         // V per metre of the way, both conductors, at 60 degC
+  double motor_current = 0;        // A for ever in each motor lead: direct, or rms of a phase
+  double motor_peak = 0;           // A in it at most, of the same kind
+  double motor_peak_duration = 0;  // s for which motor and controller stand that
   const model::Cable* motor_cable = nullptr;
   double motor_drop = 0;                      // V per metre of one lead
   std::optional<model::Precharge> precharge;  // when the controller's capacitance is stated

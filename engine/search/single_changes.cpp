@@ -69,8 +69,7 @@ std::vector<Change> single_changes(const Setup& setup, const Space& space, const
   return changes;
 }
 
-std::vector<Mover> movers(const Design& design, const std::vector<Change>& changes,
-                          const ToldApart& told_apart) {
+std::vector<Mover> movers(const Design& design, const std::vector<Change>& changes) {
   std::vector<Mover> result;
   const std::vector<double> now = figures_of(design.metrics);
   for (std::size_t m = 0; m < now.size(); ++m) {
@@ -88,7 +87,6 @@ std::vector<Mover> movers(const Design& design, const std::vector<Change>& chang
     for (std::size_t i = 0; i < changes.size(); ++i) {
       const bool noticed = gain(i) > 0 && !(gain(i) < kNoticed * std::abs(now[m]));
       if (!noticed || !changes[i].rejected_by.empty()) continue;
-      if (told_apart && !told_apart(metric, now[m], changes[i].figures[m])) continue;
       if (!mover.cheapest || cheaper(i) < cheaper(*mover.cheapest)) mover.cheapest = i;
       if (!mover.furthest || further(i) < further(*mover.furthest)) mover.furthest = i;
     }

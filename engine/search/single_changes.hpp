@@ -1,6 +1,5 @@
 #pragma once
 
-#include <functional>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -38,12 +37,8 @@ struct Mover {
   std::optional<std::size_t> cheapest;  // of equal prices the one that betters it more
   std::optional<std::size_t> furthest;  // of equal figures the cheaper one
 };
-// Whether two values of a metric are told apart where they will be shown.
-using ToldApart = std::function<bool(const spec::MetricInfo& metric, double now, double then)>;
-// One per metric of spec::metric_table(), in that order; of changes that are told apart, if that is
-// asked.
-std::vector<Mover> movers(const Design& design, const std::vector<Change>& changes,
-                          const ToldApart& told_apart = {});
+// One per metric of spec::metric_table(), in that order.
+std::vector<Mover> movers(const Design& design, const std::vector<Change>& changes);
 
 // The changes that break no rule, the cheapest first, of equal prices in the order of the list; at
 // most `most`. What a design that breaks a rule needs.

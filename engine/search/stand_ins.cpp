@@ -31,7 +31,8 @@ void add_equivalent_packs(const spec::Job& job, const parts::PackPart& pack,
   }
 }
 
-// Of each family the option nearest in teeth.
+// Of each family the options nearest in teeth, of fewer and of more: which of them serves is for
+// the rules to say.
 template <typename Option>
 std::vector<Option> nearest_teeth(const std::vector<Option>& options, int teeth, const Gone& gone) {
   std::vector<Option> nearest;
@@ -40,7 +41,9 @@ std::vector<Option> nearest_teeth(const std::vector<Option>& options, int teeth,
     if (gone.contains(option.family->id)) continue;
     const std::string name = option.family->id + ':' + std::to_string(option.teeth);
     if (gone.contains(name)) continue;
-    const auto same = std::ranges::find(nearest, option.family, &Option::family);
+    const auto same = std::ranges::find_if(nearest, [&](const Option& other) {
+      return other.family == option.family && (other.teeth < teeth) == (option.teeth < teeth);
+    });
     if (same == nearest.end()) {
       nearest.push_back(option);
     } else if (distance(option) < distance(*same)) {

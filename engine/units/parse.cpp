@@ -322,7 +322,8 @@ std::optional<Quantity> read_plain(std::string_view text, Dimension expected) {
 
 }  // namespace
 
-tl::expected<Quantity, ParseError> parse(std::string_view text, Dimension expected) {
+tl::expected<Quantity, ParseError> parse(std::string_view text, Dimension expected,
+                                         std::string_view example) {
   if (const auto plain = read_plain(text, expected)) return *plain;
   const auto quantity = read_quantity(text, expected);
   if (quantity) return *quantity;
@@ -332,7 +333,7 @@ tl::expected<Quantity, ParseError> parse(std::string_view text, Dimension expect
   return tl::unexpected<ParseError>(
       {code_points(text.substr(0, wrong.at)),
        std::string(name_of(expected)) + " is expected, but " + wrong.message,
-       hint + "for example " + std::string(example_of(expected))});
+       hint + "for example " + std::string(example.empty() ? example_of(expected) : example)});
 }
 
 }  // namespace sprocketry::units

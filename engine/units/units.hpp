@@ -68,7 +68,9 @@ struct ParseError {
 // product, so "72 km/h" and "20 m/s" are the same double. Never -0. Negative values are read:
 // ranges are the caller's. An error for: no unit (a bare number), an unknown symbol, a symbol of
 // another dimension, trailing text, NaN or infinity, a value that overflows, more than 100 bytes.
-tl::expected<Quantity, ParseError> parse(std::string_view text, Dimension expected);
+// `example` is what the hint shows, if not the dimension's.
+tl::expected<Quantity, ParseError> parse(std::string_view text, Dimension expected,
+                                         std::string_view example = {});
 
 // The text with the fewest digits in the given symbol that parse() reads back to the very same
 // double; -0 is printed as 0. Where the symbol has no such text of at most 19 digits (a temperature

@@ -197,8 +197,9 @@ TEST(ExplainPick, NamesChangesThatEvaluateConfirms) {
   EXPECT_EQ(confirmed, 2);
 }
 
-// A pack of two cells fewer lifts the grade of a hill start by 1 % of it, from 22 % to 22 %.
-TEST(ExplainPick, NamesNoChangeThatDoesNotShow) {
+// A pack of two cells fewer lifts the grade of a hill start by 1 % of it: decimals are added until
+// that shows.
+TEST(ExplainPick, ShowsEveryChangeThatItNames) {
   int rows = 0;
   for (const char* pick :
        {"hollin-48/keld-200/slate-60x16s1p/drip-lfp-48/linkage-420/hub-420-78:12/ring-420:54",

@@ -1,6 +1,7 @@
 #include <gtest/gtest.h>
 
 #include <filesystem>
+#include <set>
 
 #include "cli/launch.hpp"
 
@@ -254,6 +255,36 @@ TEST(Check, NoticesATeethCountThatIsNoLongerSold) {
   EXPECT_EQ(part["state"], "gone");
   EXPECT_EQ(part["missing"], "60 teeth");
   EXPECT_EQ(part["stand_ins"][0]["part"], "large-420:59");
+}
+
+// Accepting keeps the sprocket as it was locked, so the lock can still be read and tells it again.
+TEST(Check, OutlivesAcceptingAToothCountThatIsNoLongerSold) {
+  const Workplace place;
+  lock(place);
+  place.edit("parts.yaml", "teeth: {from: 48, to: 68}", "teeth: [58, 59, 61, 62]");
+  EXPECT_EQ(run({"check", place.file("bike.lock.yaml"), "--accept"}).code, 1);
+  const Json part = one_of(checked(place, 1)["parts"], "name", "large-420");
+  EXPECT_EQ(part["missing"], "60 teeth");
+  // One tooth fewer and one more are as near.
+  std::set<std::string> offered;
+  for (const Json& stand_in : part["stand_ins"]) offered.insert(stand_in["part"]);
+  EXPECT_TRUE(offered.contains("large-420:59"));
+  EXPECT_TRUE(offered.contains("large-420:61"));
+}
+
+TEST(Check, CountsARenamedExtraOnce) {
+  const Workplace place;
+  place.edit("parts.yaml", "full_voltage: {min: 60 V}}, mass: 0.4 kg",
+             "full_voltage: {min: 50 V}}, mass: 0.4 kg");
+  lock(place);
+  place.edit("parts.yaml", "id: breaker-70", "id: breaker-seventy");
+  const Json answer = checked(place, 1);
+  EXPECT_EQ(one_of(answer["parts"], "name", "breaker-70")["state"], "gone");
+  EXPECT_EQ(answer["extras_added"], Json::parse(R"(["breaker-seventy"])"));
+  const Json price = one_of(answer["figures"], "key", "price");
+  EXPECT_EQ(price["then"], price["now"]);
+  EXPECT_EQ(run({"check", place.file("bike.lock.yaml"), "--accept"}).code, 0);
+  checked(place, 0);
 }
 
 TEST(Check, NoticesExtrasThatComeAndGo) {

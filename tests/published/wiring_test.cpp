@@ -35,6 +35,27 @@ TEST(Ampacity, IsLessInAHotSpaceAsTheTablePrints) {
   EXPECT_NEAR(445 * kWarmSpace, 378, 0.6);
 }
 
+// IEC 60364-4-43, table 43A (from memory): k is 115 for copper in PVC (70 to 160 degC), 143 in
+// cross-linked polyethylene (90 to 250 degC).
+TEST(AdiabaticArea, HasTheInstallationStandardsFactors) {
+  const auto k = [](double start, double end) {
+    return 1e-6 / adiabatic_area(1, 1, kZeroCelsius + start, kZeroCelsius + end);
+  };
+  EXPECT_NEAR(k(70, 160), 115, 0.5);
+  EXPECT_NEAR(k(90, 250), 143, 0.5);
+  EXPECT_NEAR(adiabatic_area(200, 4, 350, 380), 400 * adiabatic_area(1, 1, 350, 380), 1e-12);
+}
+
+// By hand: 60 A for ever leave 6 AWG (102 A beside a motor) at 50 + 55 (60/102)^2 = 69.0 degC, from
+// where k = 226 sqrt(ln(339.5/303.5)) = 75.65 and 150 A of 60 s need 15.4 mm2: 6 AWG has 13.3. 4
+// AWG (136 A) starts at 60.7 degC: 13.7 mm2 of 21.2.
+TEST(MotorCable, TakesThePeakFromWhatTheRideLeaves) {
+  EXPECT_EQ(smallest_motor_cable(60, 150, 60)->name, "4 AWG");
+  EXPECT_EQ(smallest_motor_cable(60, 150, 40)->name, "6 AWG");
+  EXPECT_EQ(smallest_motor_cable(60, 60, 1e9)->name, "8 AWG");  // 68 A for ever
+  EXPECT_EQ(smallest_motor_cable(500, 500, 60), nullptr);
+}
+
 // ASTM B258: 8.25146 mm for 1/0 and 6.5437 mm for 2 AWG (also what GNU units' wiregauge says).
 TEST(WireGauge, HasTheStandardsDiameters) {
   const auto diameter = [](int gauge) { return std::sqrt(wire_gauge_area(gauge) * 4 / kPi); };
