@@ -6,6 +6,8 @@
 #include "model/charge_series.hpp"
 #include "model/drive.hpp"
 #include "model/heat.hpp"
+#include "model/kinked_rule.hpp"
+#include "model/limit_laws.hpp"
 #include "model/profile.hpp"
 #include "model/traction.hpp"
 
@@ -25,6 +27,18 @@ struct RideColumns {
   double distance = 0;               // m
 };
 RideColumns ride_columns(const RideDemand& demand, const Surroundings& air);
+
+// Room of the range's integral where the bike falls behind (charge_sweep.hpp).
+struct SweepWork {
+  std::vector<double> easy_power;  // W of the pack, of each easy point
+  std::vector<double> hard_power;  // and of each hard one, followed
+  std::vector<double> back;        // V, back EMF of each hard point
+  std::vector<LimitChanges> changes;
+  std::vector<double> cuts;  // V
+  KinkedRule::Room rule;
+  std::vector<double> moved;  // s, by nodes
+  std::vector<double> kinks;  // C/V times V, what the rule misses at each node
+};
 
 // Room for one evaluation, reused so that the search does not allocate. Not shared between threads.
 struct RideWork {
@@ -56,6 +70,7 @@ struct RideWork {
   std::vector<double> hard_power;
   std::vector<double> hard_duration;
   std::vector<double> held_pack_power;  // W, what the pack gives each of them at some voltage
+  SweepWork sweep;
 };
 
 // What the pack is asked: current and voltage laws over the state of charge.
@@ -88,9 +103,9 @@ struct RideResult {
 // A point that cannot be followed takes the largest current that the drive gives.
 //
 // Quadrature: when every point is followed down to the emptiest usable voltage the charge is
-// analytic in E and a few Gauss nodes of the window's own measure serve; otherwise the window
-// is cut at every kink when few points fall behind, and when many do, evenly and finely, their
-// kinks being small; relative error below 1e-6.
+// analytic in E and a few Gauss nodes of the window's own measure serve; otherwise the points are
+// swept over the window (charge_sweep.hpp); relative error below 1e-6. Where currents weigh or the
+// matched load is near, all are summed at the nodes of panels: mostly 1e-6, in extremes 1e-5.
 RideResult ride(const RideColumns& columns, const DriveLimits& limits, const Gearing& gearing,
                 const Rolling& rolling, const PackSide& pack, RideWork& work);
 
