@@ -128,17 +128,23 @@ struct Passed {
 };
 
 Passed passed(const DriveLimits& d, const PackSide& side, const std::vector<double>& powers,
-              const RideWork& work) {
-  const double idle = battery_current(d.voltage, d.pack_resistance, side.accessories);
+              RideWork& work) {
+  const double e = d.voltage;
+  const double resistance = d.pack_resistance;
+  const double idle = battery_current(e, resistance, side.accessories);
   Passed sum{idle * work.idle_duration, 0};
-  sum.energy = sum.charge * (d.voltage - idle * d.pack_resistance);
-  for (std::size_t i = 0; i < powers.size(); ++i) {
-    const double current =
-        battery_current(d.voltage, d.pack_resistance, powers[i] / d.efficiency + side.accessories);
-    const double charge = current * work.duration[i];
-    sum.charge += charge;
-    sum.energy += charge * (d.voltage - current * d.pack_resistance);
-  }
+  sum.energy = sum.charge * (e - idle * resistance);
+  if (powers.empty()) return sum;
+  // As columns: battery_current(), the power cut to what the matched load takes.
+  const auto count = static_cast<Eigen::Index>(powers.size());
+  work.drawn.resize(powers.size());
+  const Eigen::Map<const Eigen::ArrayXd> power(powers.data(), count);
+  const Eigen::Map<const Eigen::ArrayXd> duration(work.duration.data(), count);
+  Eigen::Map<Eigen::ArrayXd> drawn(work.drawn.data(), count);
+  drawn = (power * (1.0 / d.efficiency) + side.accessories).min(0.25 * e * e / resistance);
+  drawn = 2.0 * drawn / (e + (e * e - 4.0 * resistance * drawn).max(0.0).sqrt());
+  sum.charge += (drawn * duration).sum();
+  sum.energy += (drawn * duration * (e - resistance * drawn)).sum();
   return sum;
 }
 
