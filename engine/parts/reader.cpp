@@ -313,8 +313,8 @@ Reader Reader::item(std::string_view key, std::size_t position, const Node& node
 
 std::optional<Reader> Reader::optional_map(std::string_view key, std::string_view what,
                                            std::string_view example) {
-  if (take(key) == nullptr) return {};
   const auto* found = entry(key);
+  if (take(key) == nullptr || found == nullptr) return {};
   std::pmr::string name(what, &findings_->scratch.memory);
   if (what.empty()) name.append(1, '`').append(key).append("` of ").append(what_);
   // What a row of a table lacks is missing from the row, not from the first line.
