@@ -49,7 +49,10 @@ std::string charging_text(const search::Design& d, const spec::Requirement& r) {
                      rounded(c.charge.wall_energy / kKilowattHour, 2) + " kWh and at most " +
                      rounded(c.charge.wall_peak / 1000, 2) + " kW from the wall";
   if (std::isnan(c.wall_consumption)) return text;
-  text += ", " + rounded(c.wall_consumption / 3.6 / distance.factor, 0) + " Wh/" + distance.symbol;
+  // What Peukert's law takes off at high currents is still in the cell, and counted as charged
+  // back.
+  text += d.parts.pack->model.cell.peukert_exponent > 1 ? ", at most " : ", ";
+  text += rounded(c.wall_consumption / 3.6 / distance.factor, 0) + " Wh/" + distance.symbol;
   if (r.charging.energy_price) {
     const double cost = c.cost_per_distance * kHundredKilometres / distance.factor;
     text += ", " + rounded(cost, 2) + ' ' + r.currency + " per 100 " + distance.symbol;

@@ -157,6 +157,22 @@ TEST(Evaluate, SaysWhenTemperaturesAreEstimated) {
   EXPECT_FALSE(contains(run(evaluate(place, {"--pick", kDesign})).out, "estimated"));
 }
 
+TEST(Evaluate, SaysThatPeukertCellsMayTakeLessFromTheWall) {
+  const std::string demo = std::string(SPROCKETRY_SOURCE_DIR) + "/specs/demo.yaml";
+  const auto charging = [&](const char* pick) {
+    const std::string text = run({"evaluate", demo, "--pick", pick}).out;
+    const std::size_t at = text.find("  charging ");
+    return text.substr(at, text.find("  gearing ", at) - at);
+  };
+  const std::string lead =
+      charging("hollin-72/keld-200/anvil-12x4s1p/sump-pb/linkage-420/hub-420-78:12/ring-420:61");
+  EXPECT_TRUE(contains(lead, "kW from the wall, at most")) << lead;
+  const std::string lithium = charging(
+      "hollin-72/keld-200/slate-60x16s1p/drip-lfp-48/linkage-420/hub-420-78:12/ring-420:60");
+  EXPECT_TRUE(contains(lithium, "Wh/km")) << lithium;
+  EXPECT_FALSE(contains(lithium, "kW from the wall, at most")) << lithium;
+}
+
 TEST(Evaluate, WritesOneCsvLine) {
   const Workplace place;
   const Words lines = lines_of(run(evaluate(place, {"--pick", kDesign, "--format", "csv"})).out);
