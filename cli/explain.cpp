@@ -99,6 +99,7 @@ int run(const Options& options) {
   if (!output.can_begin()) return kBadInput;
   const auto job = load(options.job);
   if (!job) return kBadInput;
+  point_to_doubtful_parts(*job, options.job.file);
   const search::Setup setup = search::make_setup(job->requirement);
   return options.picks.empty() ? explain_all(options, *job, setup, output)
                                : explain_pick(options, *job, setup, output);

@@ -6,6 +6,7 @@
 
 #include "complain.hpp"
 #include "document/diagnostics.hpp"
+#include "parts/plausible.hpp"
 #include "search/workers.hpp"
 #include "units/units.hpp"
 
@@ -110,6 +111,17 @@ std::optional<spec::Job> load(const JobOptions& options, document::Diagnostics& 
   });
   std::cerr << diagnostics.text();
   return job;
+}
+
+void point_to_doubtful_parts(const spec::Job& job, const std::string& file) {
+  document::Diagnostics doubts;
+  parts::warn_implausible(job.catalogue, doubts);
+  const std::size_t count = doubts.all().size();
+  if (count == 0) return;
+  complain((count == 1 ? "something in the parts is"
+                       : std::to_string(count) + " things in the parts are") +
+           std::string(" hard to believe; this names ") + (count == 1 ? "it" : "them") +
+           ": sprocketry parts " + file);
 }
 
 std::string did_you_mean(std::string_view word, const std::vector<std::string>& known) {

@@ -46,6 +46,10 @@ std::optional<spec::Job> load(const JobOptions& options, spec::WrittenJob* writt
 std::optional<spec::Job> load(const JobOptions& options, document::Diagnostics& diagnostics,
                               spec::WrittenJob* written = nullptr);
 
+// Says on standard error when numbers of parts are hard to believe, and which command names them:
+// such a part may vanish from every answer without a word.
+void point_to_doubtful_parts(const spec::Job& job, const std::string& file);
+
 // Reads an option's length in m within the rule's limits; says on standard error what is wrong.
 std::optional<double> length_of(const char* option, const std::string& text,
                                 const parts::QuantityRule& rule);

@@ -244,6 +244,7 @@ int search_and_write(Ranks& ranks, Output& output, const Options& options, Reque
     return kBadInput;
   }
   if (!job || !is_sound_with(job->requirement.confidence, ranks, options)) return kBadInput;
+  if (ranks.first()) point_to_doubtful_parts(*job, options.job.file);
   const search::Setup setup = search::make_setup(job->requirement);
   search::Space space = search::make_space(*job);
   if (job->requirement.confidence) {

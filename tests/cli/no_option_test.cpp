@@ -35,6 +35,19 @@ TEST(NoOption, OfAPackSaysWhatToWriteAndThatGivesPacks) {
   }
 }
 
+// A thousandfold speed constant takes the motor out of every answer.
+TEST(DoubtfulParts, ArePointedToWhereTheyWouldVanish) {
+  const Workplace place;
+  EXPECT_EQ(run({"search", place.bike()}).err, "");
+  place.edit("parts.yaml", "speed_constant: 66 rpm/V", "speed_constant: 3.8 V/krpm");
+  for (const char* command : {"search", "explain"}) {
+    const std::string said = run({command, place.bike()}).err;
+    EXPECT_TRUE(contains(said, "hard to believe")) << said;
+    EXPECT_TRUE(contains(said, "sprocketry parts " + place.bike())) << said;
+  }
+  EXPECT_TRUE(contains(run({"parts", place.bike()}).err, "alder-4"));
+}
+
 TEST(NoOption, IsSaidToAPickThatLeavesThatSlotOpen) {
   const Workplace place;
   place.edit("bike.yaml", kPackLine, "");
