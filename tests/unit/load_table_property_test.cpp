@@ -1,6 +1,7 @@
 #include <gtest/gtest.h>
 #include <tbb/global_control.h>
 
+#include <algorithm>
 #include <array>
 #include <map>
 #include <random>
@@ -133,14 +134,13 @@ std::string as_csv(Random& random, const Kind& kind, const std::vector<Row>& row
 
 // The same rows as nested maps; a cell that a table composes as YAML stands as it is.
 struct Tree {
+  std::string key;
   std::string value;
-  std::vector<std::pair<std::string, Tree>> parts;
+  std::vector<Tree> parts;
 
-  Tree& part(const std::string& key) {
-    for (auto& [name, tree] : parts) {
-      if (name == key) return tree;
-    }
-    return parts.emplace_back(key, Tree{}).second;
+  Tree& part(const std::string& name) {
+    const auto known = std::ranges::find(parts, name, &Tree::key);
+    return known != parts.end() ? *known : parts.emplace_back(Tree{name, {}, {}});
   }
 };
 
@@ -149,10 +149,10 @@ std::string text_of(const Tree& tree) {
     const bool yaml = tree.value.front() == '[' || tree.value.front() == '{';
     return yaml ? tree.value : quoted(tree.value);
   }
-  const bool list = tree.parts.front().first == "0" || tree.parts.front().first == "1";
+  const bool list = tree.parts.front().key == "0" || tree.parts.front().key == "1";
   std::string text;
-  for (const auto& [key, part] : tree.parts) {
-    text += (text.empty() ? "" : ", ") + (list ? "" : key + ": ") + text_of(part);
+  for (const Tree& part : tree.parts) {
+    text += (text.empty() ? "" : ", ") + (list ? "" : part.key + ": ") + text_of(part);
   }
   return list ? "[" + text + "]" : "{" + text + "}";
 }
