@@ -27,11 +27,30 @@ bool ChargeLaw::follows(double voltage) const {
          work_->largest_duty_voltage <= voltage && work_->largest_power <= motor_power(voltage);
 }
 
-double ChargeLaw::motor_current(std::size_t i, double voltage, double motor_power) const {
-  if (follows(i, voltage, motor_power)) return work_->current[i];
-  DriveLimits d = *limits_;
-  d.voltage = voltage;
-  d.motor_power = motor_power;
+// Which limit fails is hard to guess from the point before: as columns nothing is guessed.
+const std::vector<double>& ChargeLaw::left(double voltage, double motor_power) const {
+  const std::size_t count = work_->current.size();
+  work_->left.resize(count);
+  const DriveLimits d = *limits_;
+  const double held = held_torque_;
+  const double* __restrict currents = work_->current.data();
+  const double* __restrict speeds = work_->motor_speed.data();
+  const double* __restrict powers = work_->power.data();
+  double* __restrict left = work_->left.data();
+  for (std::size_t i = 0; i < count; ++i) {
+    const double current = currents[i];
+    const double speed = speeds[i];
+    const double of_current = d.phase_current - current;
+    const double of_power = motor_power - powers[i];
+    const double of_duty = voltage - (current * d.duty_resistance + d.torque_constant * speed);
+    const double of_force = held + d.loss.at(speed) - current * d.torque_constant;
+    left[i] = std::min(std::min(of_current, of_power), std::min(of_duty, of_force));
+  }
+  return work_->left;
+}
+
+double ChargeLaw::motor_current(std::size_t i) const {
+  const DriveLimits& d = *limits_;
   const double w = work_->motor_speed[i];
   const double held = (held_torque_ + d.loss.at(w)) / d.torque_constant;
   return std::min({work_->current[i], held, largest_motor_current(d, w)});
@@ -97,29 +116,35 @@ void ChargeLaw::followed(std::span<const double> voltages, std::span<double> cha
 void ChargeLaw::sort_out(double low) {
   RideWork& w = *work_;
   const std::size_t count = w.power.size();
-  for (auto* column : {&w.easy_power, &w.easy_duration}) column->resize(count);
-  for (auto* column : {&w.hard_speed, &w.hard_current, &w.hard_power, &w.hard_duration}) {
-    column->clear();
+  for (auto* column : {&w.easy_power, &w.easy_duration, &w.hard_speed, &w.hard_current,
+                       &w.hard_power, &w.hard_duration}) {
+    column->resize(count);
   }
   const DriveLimits& d = *limits_;
-  const double most = motor_power(low);
+  const std::vector<double>& rest = left(low, motor_power(low));
+  const double per_torque = 1.0 / d.torque_constant;
   std::size_t easy = 0;
+  std::size_t hard = 0;
   for (std::size_t i = 0; i < count; ++i) {
-    if (follows(i, low, most)) {
+    if (rest[i] >= 0) {
       w.easy_power[easy] = w.power[i];
       w.easy_duration[easy] = w.duration[i];
       ++easy;
       continue;
     }
-    const double held = (held_torque_ + d.loss.at(w.motor_speed[i])) / d.torque_constant;
-    w.hard_speed.push_back(w.motor_speed[i]);
-    const double current = std::min({w.current[i], held, d.phase_current});
-    w.hard_current.push_back(current);
-    w.hard_power.push_back(current *
-                           (current * d.resistance + d.torque_constant * w.motor_speed[i]));
-    w.hard_duration.push_back(w.duration[i]);
+    const double speed = w.motor_speed[i];
+    const double held = (held_torque_ + d.loss.at(speed)) * per_torque;
+    const double current = std::min(std::min(w.current[i], held), d.phase_current);
+    w.hard_speed[hard] = speed;
+    w.hard_current[hard] = current;
+    w.hard_power[hard] = current * (current * d.resistance + d.torque_constant * speed);
+    w.hard_duration[hard] = w.duration[i];
+    ++hard;
   }
   for (auto* column : {&w.easy_power, &w.easy_duration}) column->resize(easy);
+  for (auto* column : {&w.hard_speed, &w.hard_current, &w.hard_power, &w.hard_duration}) {
+    column->resize(hard);
+  }
 }
 
 double ChargeLaw::limited(double voltage) const {

@@ -48,17 +48,13 @@ class ChargeLaw {
   [[nodiscard]] double singularity() const;
   // True when some point's battery current crosses the one that Peukert's weight begins at.
   [[nodiscard]] bool crosses_reference(double low, double high) const;
-  // Motor current in A of driving point i at E: what it asks for, or the largest that it can have.
-  [[nodiscard]] double motor_current(std::size_t i, double voltage, double motor_power) const;
-  // True when point i is followed at E with that motor power.
-  [[nodiscard]] bool follows(std::size_t i, double voltage, double motor_power) const {
-    const DriveLimits& d = *limits_;
-    const double current = work_->current[i];
-    const double speed = work_->motor_speed[i];
-    return current <= d.phase_current && work_->power[i] <= motor_power &&
-           current * d.duty_resistance + d.torque_constant * speed <= voltage &&
-           current <= (held_torque_ + d.loss.at(speed)) / d.torque_constant;
-  }
+  // Motor current in A of driving point i at the limits' voltage: what it asks for, or the largest
+  // that it can have.
+  [[nodiscard]] double motor_current(std::size_t i) const;
+  // For each point the least of what current, power, full duty and force have left of their limits
+  // at E with that motor power: in mixed units, so that only its sign tells. Below 0 the point is
+  // not followed.
+  [[nodiscard]] const std::vector<double>& left(double voltage, double motor_power) const;
 
   [[nodiscard]] const PackSide& side() const { return *side_; }
   [[nodiscard]] const DriveLimits& limits() const { return *limits_; }

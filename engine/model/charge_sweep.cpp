@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "model/column_sum.hpp"
 #include "model/point_kinds.hpp"
 
 namespace sprocketry::model {
@@ -67,10 +68,8 @@ class Sweep {
     const RideWork& w = *work_;
     sweep_.cuts.clear();
     for (const double e : laws_.battery_changes()) add_cut(e);
-    double hard = 0;
-    for (const double duration : w.hard_duration) hard += duration;
-    double all = w.idle_duration + hard;
-    for (const double duration : w.easy_duration) all += duration;
+    const double hard = column_sum(w.hard_duration);
+    const double all = w.idle_duration + column_sum(w.duration);
     for (std::size_t i = 0; i < w.hard_duration.size(); ++i) {
       if (w.hard_duration[i] < kLong * all) continue;
       for (const double e : sweep_.changes[i].from) add_cut(e);

@@ -50,21 +50,18 @@ KinkedRule::Place KinkedRule::place(double voltage) const {
   if (!(rise > 0)) return {at * kNodes, at * kNodes, 0.0};
   const double part = std::min((voltage - panel.low) / rise, 1.0);
   double missed = 0.5 * (1.0 - part) * (1.0 - part);
-  double nearest = 1.0;
-  Place result;
   std::size_t below = 0;
   for (std::size_t k = 0; k < kNodes; ++k) {
     const double ahead = kNode[k] - part;
     missed -= kWeight[k] * std::max(0.0, ahead);
     below += ahead < 0 ? 1U : 0U;
-    if (std::abs(ahead) < nearest) {
-      nearest = std::abs(ahead);
-      result.nearest = at * kNodes + k;
-    }
   }
-  result.above = at * kNodes + below;
-  result.missed = missed * rise * panel.charge;
-  return result;
+  // The node below is the nearest up to half way to the next.
+  std::size_t nearest = 0;
+  for (std::size_t k = 0; k + 1 < kNodes; ++k) {
+    nearest += 2.0 * part > kNode[k] + kNode[k + 1] ? 1U : 0U;
+  }
+  return {at * kNodes + below, at * kNodes + nearest, missed * rise * panel.charge};
 }
 
 }  // namespace sprocketry::model

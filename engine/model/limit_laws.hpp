@@ -62,8 +62,15 @@ class LimitLaws {
   double pack_resistance_;
   double low_voltage_;
   double stated_;           // A
+  double per_stated_;       // 1/A
+  double sag_per_power_;    // 1/A, R_b/V_low
   double duty_resistance_;  // ohm, R'
   double per_duty_;         // A/V, c
+  // What duty_from() and duty_until() are made of, whatever the point's back EMF.
+  double from_at_rest_;    // V
+  double from_per_back_;   // V/V
+  double stated_on_duty_;  // V
+  double until_per_back_;  // V/V
 };
 
 }  // namespace sprocketry::model

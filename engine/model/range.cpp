@@ -8,6 +8,7 @@
 
 #include "model/charge_sweep.hpp"
 #include "model/charge_window.hpp"
+#include "model/column_sum.hpp"
 
 namespace sprocketry::model {
 namespace {
@@ -58,8 +59,7 @@ double panel_integral(const ChargeLaw& law, const Stretch& panel, double steep) 
 // Where the currents of the points begin that last longest.
 void add_main_starts(const ChargeLaw& law, const ChargeWindow& window, std::vector<double>& cuts) {
   const RideWork& w = law.work();
-  double all = w.idle_duration;
-  for (const double duration : w.duration) all += duration;
+  const double all = w.idle_duration + column_sum(w.duration);
   for (std::size_t i = 0; i < w.hard_speed.size(); ++i) {
     if (w.hard_duration[i] < kMainShare * all) continue;
     add_graded_cuts(law.limits().torque_constant * w.hard_speed[i], window, cuts);

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "model/column_sum.hpp"
 #include "model/constants.hpp"
 #include "model/performance.hpp"
 #include "model/range.hpp"
@@ -99,9 +100,7 @@ void demand(const RideColumns& c, const DriveLimits& d, const Gearing& g, const 
        {&work.motor_speed, &work.current, &work.power, &work.duration, &work.force}) {
     column->resize(kept);
   }
-  double driving = 0;
-  for (const double duration : work.duration) driving += duration;
-  work.idle_duration = std::max(0.0, c.total_duration - driving);
+  work.idle_duration = std::max(0.0, c.total_duration - column_sum(work.duration));
   note_largest(d, work);
 }
 
@@ -110,11 +109,12 @@ void demand(const RideColumns& c, const DriveLimits& d, const Gearing& g, const 
 double hold_back(const ChargeLaw& law, const DriveLimits& d, RideWork& work) {
   work.held_current = work.current;
   work.held_power = work.power;
+  const std::vector<double>& left = law.left(d.voltage, d.motor_power);
   double behind = 0;
   for (std::size_t i = 0; i < work.current.size(); ++i) {
-    if (law.follows(i, d.voltage, d.motor_power)) continue;
+    if (left[i] >= 0) continue;
     behind += work.duration[i];
-    const double current = law.motor_current(i, d.voltage, d.motor_power);
+    const double current = law.motor_current(i);
     work.held_current[i] = current;
     work.held_power[i] =
         current * (current * d.resistance + d.torque_constant * work.motor_speed[i]);
@@ -217,10 +217,10 @@ RideResult ride_currents(const RideColumns& columns, const DriveLimits& d, const
   const std::vector<double>& power = result.follows_all ? work.power : work.held_power;
   const Passed sum =
       result.follows_all ? passed_followed(d, side, work) : passed(d, side, power, work);
-  double square = 0;
-  for (std::size_t i = 0; i < current.size(); ++i) {
-    square += current[i] * current[i] * work.duration[i];
-  }
+  const auto count = static_cast<Eigen::Index>(current.size());
+  const Eigen::Map<const Eigen::ArrayXd> currents(current.data(), count);
+  const Eigen::Map<const Eigen::ArrayXd> durations(work.duration.data(), count);
+  const double square = (currents * currents * durations).sum();
   const double first = power.empty() ? 0.0 : power.front() / d.efficiency;
   result.first_current = battery_current(d.voltage, d.pack_resistance, first + side.accessories);
   result.first_motor = current.empty() ? 0.0 : current.front();

@@ -57,6 +57,7 @@ struct RideWork {
   // Pack power of each point in W, and the series of their charge where that is quicker.
   std::vector<double> pack_power;
   ChargeSeries series;
+  std::vector<double> left;  // as ChargeLaw::left() tells
   // What the points take where the bike cannot follow, and the pack's current at each.
   std::vector<double> held_current;
   std::vector<double> held_power;
