@@ -13,9 +13,6 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 const std::string kDemo = SPROCKETRY_SOURCE_DIR "/specs/demo.yaml";
-// The demo takes many seconds on this ride.
-const Words kLong = {"search", kDemo, "--set", "ride={cycle: udds}", "--threads", "1"};
-
 Words with(Words words, const Words& more) {
   words.insert(words.end(), more.begin(), more.end());
   return words;
@@ -34,10 +31,10 @@ void expect_best_so_far(const Json& answer) {
 }
 
 TEST(TimeLimit, EndsWithTheBestSoFar) {
-  const Outcome outcome = run(with(kLong, {"--time-limit", "0.5 s", "--format", "json"}));
+  const Outcome outcome = run(long_search({"--time-limit", "0.5 s", "--format", "json"}));
   EXPECT_EQ(outcome.code, 3);
   expect_best_so_far(Json::parse(outcome.out));
-  const Outcome text = run(with(kLong, {"--time-limit", "0.3 s"}));
+  const Outcome text = run(long_search({"--time-limit", "0.3 s"}));
   EXPECT_EQ(text.code, 3);
   EXPECT_TRUE(contains(text.out, "Stopped before the end"));
   EXPECT_TRUE(contains(text.out, "% are settled"));
@@ -53,7 +50,7 @@ TEST(TimeLimit, ThatIsNotReachedChangesNothing) {
 
 TEST(TimeLimit, RefusesWhatIsNoTime) {
   for (const char* wrong : {"0 s", "5", "-3 s", "3 km", "", "soon"}) {
-    const Outcome outcome = run(with(kLong, {"--time-limit", wrong}));
+    const Outcome outcome = run(long_search({"--time-limit", wrong}));
     EXPECT_EQ(outcome.code, 2) << wrong;
     EXPECT_TRUE(contains(outcome.err, "--time-limit")) << outcome.err;
     EXPECT_TRUE(outcome.out.empty());
@@ -63,13 +60,13 @@ TEST(TimeLimit, RefusesWhatIsNoTime) {
 TEST(Interrupt, EndsWithTheBestSoFar) {
   const Workplace place;
   for (const int signal : {SIGINT, SIGTERM}) {
-    const Outcome outcome = run_interrupted(with(kLong, {"--format", "json"}), {signal});
+    const Outcome outcome = run_interrupted(long_search({"--format", "json"}), {signal});
     EXPECT_EQ(outcome.code, 3);
     expect_best_so_far(Json::parse(outcome.out));
     EXPECT_TRUE(contains(outcome.err, "searching ")) << outcome.err;
     EXPECT_TRUE(contains(outcome.err, " a second, 1 s")) << outcome.err;
     const std::string file = place.file(std::to_string(signal) + ".json");
-    EXPECT_EQ(run_interrupted(with(kLong, {"--format", "json", "--output", file}), {signal}).code,
+    EXPECT_EQ(run_interrupted(long_search({"--format", "json", "--output", file}), {signal}).code,
               3);
     expect_best_so_far(Json::parse(read_file(file)));
   }

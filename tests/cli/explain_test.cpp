@@ -50,17 +50,6 @@ TEST(ExplainCommand, IsSaidInWordsAndAlikeForAnyThreads) {
   EXPECT_EQ(run({"explain", kTiny, "--set", kTooFast}).out, one.out);
 }
 
-// "[12,13,...]"
-std::string counts(int from, int to) {
-  std::string list = "[";
-  for (int i = from; i <= to; ++i) list += (i > from ? "," : "") + std::to_string(i);
-  return list + ']';
-}
-
-std::string many_packs(int parallel) {
-  return "choose.pack={series: " + counts(12, 24) + ", parallel: " + counts(1, parallel) + "}";
-}
-
 TEST(ExplainCommand, RefusesMoreThanItCanJudgeAndSaysHowMany) {
   const Outcome outcome = run({"explain", kDemo, "--set", many_packs(200)});
   EXPECT_EQ(outcome.code, 2);

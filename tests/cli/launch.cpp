@@ -221,6 +221,24 @@ Outcome run_interrupted(const Words& arguments, const Interruption& interruption
   return outcome;
 }
 
+std::string many_packs(int parallel) {
+  const auto counts = [](int from, int to) {
+    std::string list = "[";
+    for (int i = from; i <= to; ++i) list += (i > from ? "," : "") + std::to_string(i);
+    return list + ']';
+  };
+  return "choose.pack={series: " + counts(12, 24) + ", parallel: " + counts(1, parallel) + "}";
+}
+
+Words long_search(const Words& more) {
+  Words words = {"search",    SPROCKETRY_SOURCE_DIR "/specs/demo.yaml",
+                 "--set",     "ride={cycle: udds}",
+                 "--set",     many_packs(500),
+                 "--threads", "1"};
+  words.insert(words.end(), more.begin(), more.end());
+  return words;
+}
+
 nlohmann::ordered_json json_of(const Words& arguments, int expected_code) {
   const Outcome outcome = run(arguments);
   EXPECT_EQ(outcome.code, expected_code) << outcome.err;

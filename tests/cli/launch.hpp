@@ -60,6 +60,13 @@ struct Interruption {
 };
 Outcome run_interrupted(const Words& arguments, const Interruption& interruption);
 
+// A search of the demo, on one thread, that takes far longer (half a minute on a fast machine) than
+// any test waits: for tests that stop it. With `more` besides.
+Words long_search(const Words& more = {});
+
+// "choose.pack={series: [12,...,24], parallel: [1,...,PARALLEL]}" for --set.
+std::string many_packs(int parallel);
+
 // Runs and reads standard output as JSON; a test fails where it is none.
 nlohmann::ordered_json json_of(const Words& arguments, int expected_code = 0);
 

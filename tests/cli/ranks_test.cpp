@@ -85,8 +85,7 @@ TEST_F(Ranks, GiveTheExitCodesOfOneRun) {
   EXPECT_EQ(no.code, 1);
   EXPECT_TRUE(contains(no.out, "No combination meets every rule"));
   const Outcome stopped =
-      launched(together(2, {"search", kDemo, "--set", "ride={cycle: udds}", "--time-limit", "0.2 s",
-                            "--format", "json", "--threads", "1"}));
+      launched(together(2, long_search({"--time-limit", "0.2 s", "--format", "json"})));
   EXPECT_EQ(stopped.code, 3) << stopped.err;
   EXPECT_FALSE(nlohmann::ordered_json::parse(stopped.out)["exact"].get<bool>());
   const Outcome wrong = launched(together(2, {"search", "none.yaml"}));
@@ -98,10 +97,9 @@ TEST_F(Ranks, GiveTheExitCodesOfOneRun) {
 }
 
 TEST_F(Ranks, OfWhichOneDiesPrintNoFront) {
-  // Many seconds of work, in the midst of which one is killed; and one that never joins. What is
-  // to be kept besides the front cannot be pruned.
-  const Words work = {SPROCKETRY_PROGRAM,   "search",    kDemo, "--format", "json", "--set",
-                      "ride={cycle: udds}", "--threads", "1",   "--near",   "50%"};
+  // Work in the midst of which one is killed; and one that never joins.
+  Words work = long_search({"--format", "json"});
+  work.insert(work.begin(), SPROCKETRY_PROGRAM);
   Words killed = {"-n", "1"};
   killed.insert(killed.end(), work.begin(), work.end());
   for (const char* word : {":", "-n", "1", "/usr/bin/timeout", "-s", "KILL", "1"}) {
