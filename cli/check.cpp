@@ -26,19 +26,33 @@ struct Options {
   bool all = false;
 };
 
+WrittenFiles files_of(const Options& options) {
+  return {{"--output", options.output}, {"--junit", options.junit}};
+}
+
+// Whether nothing written takes the place of the lock, or of a file that it was made from.
+bool spares_lock(const search::Lock& lock, const document::Diagnostics& read,
+                 const Options& options) {
+  std::vector<std::filesystem::path> made_from;
+  const auto folder = std::filesystem::path(options.file).parent_path();
+  for (const search::LockedFile& file : lock.files) made_from.push_back(folder / file.path);
+  return spares(read, files_of(options)) && spares(made_from, files_of(options));
+}
+
 // The lock and what it comes to today. Findings go to standard error.
 struct Checked {
   search::Lock lock;
   search::Check check;
 };
-std::optional<Checked> compute(const std::string& file, const std::vector<std::string>& overrides) {
+std::optional<Checked> compute(const Options& options) {
+  const std::string& file = options.file;
   document::Diagnostics diagnostics;
   auto lock = search::load_lock(file, diagnostics);
   if (!lock) {
     std::cerr << diagnostics.text();
     return std::nullopt;
   }
-  auto check = search::check_lock(*lock, file, SPROCKETRY_VERSION, diagnostics, overrides);
+  auto check = search::check_lock(*lock, file, SPROCKETRY_VERSION, diagnostics, options.overrides);
   if (!check) {
     std::cerr << diagnostics.text();
     complain(check.error() == search::Unreadable::kToday
@@ -49,6 +63,7 @@ std::optional<Checked> compute(const std::string& file, const std::vector<std::s
                        search::renewal(*lock, file));
     return std::nullopt;
   }
+  if (!spares_lock(*lock, diagnostics, options)) return std::nullopt;
   return Checked{std::move(*lock), std::move(*check)};
 }
 
@@ -77,12 +92,12 @@ std::string accepted(const std::string& file, const search::Check& check) {
 
 int run(const Options& options) {
   Output output(options.output);
-  if (!output.can_begin() || (options.junit && !can_write(*options.junit))) return kBadInput;
+  if (!can_write(files_of(options))) return kBadInput;
   if (options.accept && !options.overrides.empty()) {
     complain("--set asks what would be, --accept keeps what is: use one of them");
     return kBadInput;
   }
-  const auto checked = compute(options.file, options.overrides);
+  const auto checked = compute(options);
   if (!checked) return kBadInput;
   const search::Check& check = checked->check;
   const report::CheckAnswer answer{options.file, SPROCKETRY_VERSION, checked->lock,

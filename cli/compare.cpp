@@ -35,7 +35,7 @@ std::vector<std::string> joined(std::vector<std::string> first,
 // own.
 std::unique_ptr<spec::Job> load_side(const std::string& file, const std::vector<std::string>& both,
                                      const std::vector<std::string>& own, const char* option,
-                                     int threads) {
+                                     int threads, const WrittenFiles& outputs) {
   std::vector<spec::Override> overrides;
   overrides.reserve(both.size() + own.size());
   for (const std::string& assignment : both) overrides.push_back({assignment});
@@ -44,7 +44,8 @@ std::unique_ptr<spec::Job> load_side(const std::string& file, const std::vector<
   std::optional<spec::Job> job;
   search::Workers(threads).run([&] { job = spec::load_overridden(file, overrides, diagnostics); });
   std::cerr << diagnostics.text();
-  return job ? std::make_unique<spec::Job>(std::move(*job)) : nullptr;
+  if (!job || !spares(diagnostics, outputs)) return nullptr;
+  return std::make_unique<spec::Job>(std::move(*job));
 }
 
 std::string label(const std::string& file, const std::vector<std::string>& overrides,
@@ -86,8 +87,8 @@ int run(const Options& o) {
   const std::string file_b = o.other.value_or(o.file);
   const auto set_a = joined(o.set, o.a_set);
   const auto set_b = joined(o.set, o.b_set);
-  auto job_a = load_side(file_a, o.set, o.a_set, "--a-set", o.threads);
-  auto job_b = load_side(file_b, o.set, o.b_set, "--b-set", o.threads);
+  auto job_a = load_side(file_a, o.set, o.a_set, "--a-set", o.threads, output.files());
+  auto job_b = load_side(file_b, o.set, o.b_set, "--b-set", o.threads, output.files());
   if (!job_a || !job_b) return kBadInput;
   if (const auto why = search::not_comparable(job_a->requirement, job_b->requirement)) {
     complain(*why);

@@ -54,7 +54,7 @@ int run(const Options& options) {
   if (!output.can_begin()) return kBadInput;
   search::Watch watch;
   Stopper stopper([&watch] { watch.stop = true; }, std::nullopt);
-  const auto job = load(options.job);
+  const auto job = load(options.job, output.files());
   if (!job) return kBadInput;
   std::ostream& out = output.stream();
   const bool whole = list(out, *job, options, watch);

@@ -38,7 +38,7 @@ void write(Output& output, const search::Design& design, const search::PackDays&
 int run(const Options& options) {
   Output output(options.output);
   if (!output.can_begin()) return kBadInput;
-  const auto job = load(options.job);
+  const auto job = load(options.job, output.files());
   if (!job) return kBadInput;
   const search::Setup setup = search::make_setup(job->requirement);
   const auto choice = picked(*job, setup, options.picks);

@@ -97,7 +97,7 @@ int explain_all(const Options& options, const spec::Job& job, const search::Setu
 int run(const Options& options) {
   Output output(options.output);
   if (!output.can_begin()) return kBadInput;
-  const auto job = load(options.job);
+  const auto job = load(options.job, output.files());
   if (!job) return kBadInput;
   point_to_doubtful_parts(*job, options.job.file);
   const search::Setup setup = search::make_setup(job->requirement);

@@ -25,7 +25,7 @@ int run(const Options& options) {
   if (!output.can_begin()) return kBadInput;
   const auto clearance = length_of("--clearance", options.clearance, kClearance);
   if (!clearance) return kBadInput;
-  const auto job = load(options.job);
+  const auto job = load(options.job, output.files());
   if (!job) return kBadInput;
   const search::Setup setup = search::make_setup(job->requirement);
   const auto choice = picked(*job, setup, options.picks);

@@ -1,7 +1,6 @@
 #include "search/lock.hpp"
 
 #include <algorithm>
-#include <filesystem>
 #include <iostream>
 #include <memory>
 
@@ -16,8 +15,6 @@
 
 namespace sprocketry::cli {
 namespace {
-
-namespace fs = std::filesystem;
 
 struct Options {
   JobOptions job;
@@ -70,27 +67,11 @@ std::optional<search::Tolerances> read_tolerances(const std::vector<std::string>
   return tolerances;
 }
 
-// The lock must not take the place of what it is made from.
-bool spares_inputs(const Options& options, const spec::WrittenJob& written) {
-  std::vector<fs::path> inputs = written.parts.files;
-  inputs.emplace_back(options.job.file);
-  if (!written.trace.empty()) inputs.push_back(written.trace);
-  std::error_code ignored;
-  for (const fs::path& input : inputs) {
-    if (!fs::equivalent(input, options.file, ignored)) continue;
-    complain("--output " + options.file +
-             " is one of the files that the lock is made from; name "
-             "another, such as bike.lock.yaml");
-    return false;
-  }
-  return true;
-}
-
 int run(const Options& options) {
   if (!can_write(options.file)) return kBadInput;
   spec::WrittenJob written;
-  const auto job = load(options.job, &written);
-  if (!job || !spares_inputs(options, written)) return kBadInput;
+  const auto job = load(options.job, {{"--output", options.file}}, &written);
+  if (!job) return kBadInput;
   const search::Setup setup = search::make_setup(job->requirement);
   const auto choice = picked(*job, setup, options.picks);
   if (!choice) return kBadInput;

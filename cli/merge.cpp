@@ -41,6 +41,7 @@ bool merge_all(const std::vector<std::string>& files, report::FrontMerge& merge)
 int run(const Options& options) {
   Output output(options.output);
   if (!output.can_begin()) return kBadInput;
+  if (!spares({options.files.begin(), options.files.end()}, output.files())) return kBadInput;
   report::FrontMerge merge(SPROCKETRY_VERSION);
   if (!merge_all(options.files, merge)) return kBadInput;
   for (const std::string& file : merge.stopped()) {

@@ -98,18 +98,20 @@ void add_output(CLI::App& command, std::optional<std::string>& path) {
       ->type_name("FILE");
 }
 
-std::optional<spec::Job> load(const JobOptions& options, spec::WrittenJob* written) {
+std::optional<spec::Job> load(const JobOptions& options, const WrittenFiles& outputs,
+                              spec::WrittenJob* written) {
   document::Diagnostics diagnostics;
-  return load(options, diagnostics, written);
+  return load(options, outputs, diagnostics, written);
 }
 
-std::optional<spec::Job> load(const JobOptions& options, document::Diagnostics& diagnostics,
-                              spec::WrittenJob* written) {
+std::optional<spec::Job> load(const JobOptions& options, const WrittenFiles& outputs,
+                              document::Diagnostics& diagnostics, spec::WrittenJob* written) {
   std::optional<spec::Job> job;
   search::Workers(options.threads).run([&] {
     job = spec::load_job(options.file, options.overrides, diagnostics, written);
   });
   std::cerr << diagnostics.text();
+  if (job && !spares(diagnostics, outputs)) job.reset();
   return job;
 }
 

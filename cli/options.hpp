@@ -10,6 +10,7 @@
 #include "parts/values.hpp"
 #include "report/design_json.hpp"
 #include "spec/load.hpp"
+#include "written_files.hpp"
 
 namespace sprocketry::cli {
 
@@ -39,11 +40,13 @@ void add_output(CLI::App& command, std::optional<std::string>& path);
 // "'12.5' is not a whole number from 1 to 20", or nothing: for CLI::Option::check().
 std::string check_whole(const std::string& text, std::uint64_t least, std::uint64_t most);
 
-// Loads the job; findings go to standard error. Nothing after an error.
-// `written` gets what it was loaded from.
-std::optional<spec::Job> load(const JobOptions& options, spec::WrittenJob* written = nullptr);
+// Loads the job; findings go to standard error. Nothing after an error, or when one of `outputs`
+// would take the place of a file that was read. `written` gets what it was loaded from.
+std::optional<spec::Job> load(const JobOptions& options, const WrittenFiles& outputs,
+                              spec::WrittenJob* written = nullptr);
 // The same; `diagnostics` holds the findings and what was read.
-std::optional<spec::Job> load(const JobOptions& options, document::Diagnostics& diagnostics,
+std::optional<spec::Job> load(const JobOptions& options, const WrittenFiles& outputs,
+                              document::Diagnostics& diagnostics,
                               spec::WrittenJob* written = nullptr);
 
 // Says on standard error when numbers of parts are hard to believe, and which command names them:

@@ -19,8 +19,6 @@ namespace {
 
 namespace fs = std::filesystem;
 
-std::string reason() { return std::generic_category().message(errno); }
-
 // Whether the other end of standard output is closed.
 bool reader_stopped() {
   pollfd output{STDOUT_FILENO, POLLOUT, 0};
@@ -33,35 +31,17 @@ std::string why_not_written() {
   return "the output could not be written whole; is the disk full?";
 }
 
-// Of a link, the file that it stands for.
-fs::path target_of(const std::string& path) {
-  std::error_code error;
-  fs::path target = fs::canonical(path, error);
-  return error ? fs::path(path) : target;
-}
-
 // A device or a pipe is written to; nothing may be put in its place.
 bool is_replaced(const fs::path& target) {
   std::error_code ignored;
   return !fs::exists(target, ignored) || fs::is_regular_file(target, ignored);
 }
 
-// Creates the file, which must not be there, or opens a device or a pipe: without waiting for the
-// pipe's reader. False with errno set.
-bool open_stream(std::ofstream& stream, const fs::path& path, bool creates) {
-  constexpr mode_t kAsUmaskSays = 0666;
-  const int how = creates ? O_CREAT | O_EXCL : O_NONBLOCK;
-  const int file = ::open(path.c_str(), O_WRONLY | O_CLOEXEC | how, kAsUmaskSays);
-  if (file < 0) return false;
-  stream.open(path, std::ios::binary);
-  ::close(file);
-  return stream.is_open();
-}
-
 }  // namespace
 
 void prepare_streams() {
   std::signal(SIGPIPE, SIG_IGN);
+  std::signal(SIGXFSZ, SIG_IGN);  // a file that may grow no more is an error of writing too
   for (const int stream : {STDIN_FILENO, STDOUT_FILENO, STDERR_FILENO}) {
     // Opened the wrong way round, so that reading or writing is still an error.
     const int mode = stream == STDIN_FILENO ? O_WRONLY : O_RDONLY;
@@ -82,25 +62,11 @@ int finish_output(int code) {
   return kStopped;
 }
 
-bool can_write(const std::string& path) {
-  std::error_code ignored;
-  const fs::path folder = fs::path(path).has_parent_path() ? fs::path(path).parent_path() : ".";
-  if (path.empty() || fs::is_directory(path, ignored)) {
-    complain("'" + path + "' is not a file that can be written; name a file");
-  } else if (!fs::is_directory(folder, ignored)) {
-    complain("there is no folder '" + folder.string() + "' to write '" + path + "' into; make it");
-  } else if (access(folder.c_str(), W_OK | X_OK) != 0) {
-    complain("'" + path + "' cannot be written: " + reason());
-  } else {
-    return true;
-  }
-  return false;
-}
-
-Output::Output(const std::optional<std::string>& path) : to_file_(path.has_value()) {
+Output::Output(const std::optional<std::string>& path)
+    : to_file_(path.has_value()), file_(&buffer_) {
   if (!path) return;
   path_ = *path;
-  target_ = target_of(path_);
+  target_ = target_of(path_).value_or(path_);
   written_ = target_;
   if (is_replaced(target_)) written_ += '.' + std::to_string(getpid()) + ".part";
 }
@@ -110,12 +76,17 @@ Output::~Output() {
   if (begun_ && written_ != target_) fs::remove(written_, ignored);
 }
 
+WrittenFiles Output::files() const {
+  if (!to_file_) return {};
+  return {{"--output", path_}};
+}
+
 bool Output::can_begin() const { return !to_file_ || can_write(path_); }
 
 std::ostream& Output::stream() {
   if (!to_file_) return std::cout;
   if (begun_ || failed_) return file_;
-  begun_ = open_stream(file_, written_, written_ != target_);
+  begun_ = written_ == target_ ? buffer_.open(written_) : buffer_.create(written_, target_);
   if (!begun_) fail();
   return file_;
 }
@@ -126,9 +97,8 @@ report::Colour Output::colour() const {
 
 int Output::finish(int code) {
   if (!to_file_) return finish_output(code);
-  errno = 0;
-  if (stream().flush()) file_.close();
-  if (!file_) fail();
+  stream();
+  if (!failed_ && !buffer_.close()) fail();
   if (failed_) return kStopped;
   if (written_ == target_) return code;
   std::error_code error;
@@ -142,7 +112,8 @@ int Output::finish(int code) {
 }
 
 void Output::fail() {
-  if (!failed_) complain("'" + path_ + "' cannot be written: " + reason());
+  complain("'" + path_ +
+           "' cannot be written: " + std::generic_category().message(buffer_.error()));
   failed_ = true;
   file_.setstate(std::ios::badbit);
 }

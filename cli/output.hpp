@@ -1,12 +1,14 @@
 #pragma once
 
 #include <filesystem>
-#include <fstream>
 #include <optional>
+#include <ostream>
 #include <string>
 #include <string_view>
 
+#include "file_buffer.hpp"
 #include "report/text.hpp"
+#include "written_files.hpp"
 
 namespace sprocketry::cli {
 
@@ -21,10 +23,6 @@ report::Colour colour();
 // `code` when standard output took everything; else says so on standard error and returns kStopped.
 int finish_output(int code);
 
-// Whether a file may be written there: its folder exists and can be written to. If not, says why on
-// standard error.
-bool can_write(const std::string& path);
-
 // Where a command's answer goes: standard output, or a file (--output). A file is written under
 // another name beside it and renamed in the end, so that a failure leaves the old one as it was; a
 // device or a pipe is written to as it is.
@@ -37,6 +35,8 @@ class Output {
   Output(const Output&) = delete;
   Output& operator=(const Output&) = delete;
 
+  // The file of --output, if one was named.
+  [[nodiscard]] WrittenFiles files() const;
   // can_write(), which is asked before the work begins.
   [[nodiscard]] bool can_begin() const;
   // What to write to; a failure shows in its state, and is said once.
@@ -57,7 +57,8 @@ class Output {
   std::string path_;               // as the person wrote it
   std::filesystem::path target_;   // the file it stands for
   std::filesystem::path written_;  // what is open meanwhile
-  std::ofstream file_;
+  FileBuffer buffer_;
+  std::ostream file_;
 };
 
 // Writes a whole file as Output does. If it cannot, says why on standard error and returns false.

@@ -31,7 +31,7 @@ int run(const Options& options) {
   parts::Catalogue catalogue;
   if (!diagnostics.has_errors()) catalogue = parts::load_catalogue(files, true, diagnostics);
   std::cerr << diagnostics.text();
-  if (diagnostics.has_errors()) return kBadInput;
+  if (diagnostics.has_errors() || !spares(diagnostics, output.files())) return kBadInput;
   if (options.format == "json") {
     report::write_parts_json(output.stream(), catalogue, SPROCKETRY_VERSION);
   } else {

@@ -88,7 +88,7 @@ int run(const Options& options) {
   // The samples are read from the same text, so what owns it must live on.
   document::Diagnostics diagnostics;
   spec::WrittenJob written;
-  const auto job = load(options.job, diagnostics, &written);
+  const auto job = load(options.job, output.files(), diagnostics, &written);
   if (!job) return kBadInput;
   Judged judged;
   int code = kDone;

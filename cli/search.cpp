@@ -111,13 +111,8 @@ bool write_html(const report::Result& result, const std::string& path) {
   return write_file(path, page.view());
 }
 
-// Whether all files that were asked for can be written, each to a place of its own.
-bool can_write_files(const Output& output, const Options& options) {
-  if (options.html && options.output == options.html) {
-    complain("--output and --html name the same file; give each its own");
-    return false;
-  }
-  return output.can_begin() && (!options.html || can_write(*options.html));
+WrittenFiles files_of(const Options& options) {
+  return {{"--output", options.output}, {"--html", options.html}};
 }
 
 // Whether the options go together with --slice.
@@ -237,7 +232,7 @@ int search_and_write(Ranks& ranks, Output& output, const Options& options, Reque
                      search::Watch& watch, Stopper& stopper) {
   document::Diagnostics diagnostics;
   spec::WrittenJob written;
-  const auto job = load(options.job, diagnostics, &written);
+  const auto job = load(options.job, files_of(options), diagnostics, &written);
   const auto question = [&] { return question_digest(diagnostics, options.job, options.rules); };
   if (ranks.several() &&
       !agree(ranks, job ? std::optional(question() + options.near.value_or("")) : std::nullopt)) {
@@ -287,7 +282,7 @@ int run(const Options& options) {
   Request request;
   if (!is_sound(options) || !is_sound_for(ranks, options)) return kBadInput;
   if (options.stand_ins && !ranks.first()) return kDone;
-  if ((ranks.first() && !can_write_files(output, options)) || !read_request(options, request)) {
+  if ((ranks.first() && !can_write(files_of(options))) || !read_request(options, request)) {
     return kBadInput;
   }
   search::Watch watch;

@@ -33,7 +33,7 @@ void write(Output& output, const search::Swaps& swaps, const spec::Job& job,
 int run(const Options& options) {
   Output output(options.output);
   if (!output.can_begin()) return kBadInput;
-  const auto job = load(options.job);
+  const auto job = load(options.job, output.files());
   if (!job) return kBadInput;
   const search::Setup setup = search::make_setup(job->requirement);
   const auto choice = picked(*job, setup, options.picks);

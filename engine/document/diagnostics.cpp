@@ -128,8 +128,9 @@ std::optional<std::string_view> only_completion(std::string_view word,
 
 }  // namespace
 
-const Source& Diagnostics::add_source(std::string name, std::string text) {
-  return sources_.emplace_back(Source{std::move(name), std::move(text)});
+const Source& Diagnostics::add_source(std::string name, std::string text,
+                                      std::filesystem::path file) {
+  return sources_.emplace_back(Source{std::move(name), std::move(text), std::move(file)});
 }
 
 void Diagnostics::error(const Mark& mark, std::string message, std::string hint) {

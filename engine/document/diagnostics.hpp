@@ -2,6 +2,7 @@
 
 #include <cstddef>
 #include <deque>
+#include <filesystem>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -10,10 +11,11 @@
 namespace sprocketry::document {
 
 // A text that was read, kept so that messages can show its lines. `name` is what the person typed
-// (a path as given, or "--set PATH").
+// (a path as given, or "--set PATH"); `file` is where it was read from, empty for what is no file.
 struct Source {
   std::string name;
   std::string text;
+  std::filesystem::path file;
 };
 
 // A place in a source; line and column count from 1, column counts code points. A mark without a
@@ -40,7 +42,7 @@ struct Diagnostic {
 class Diagnostics {
  public:
   // Keeps a source for as long as this object lives; the address stays valid.
-  const Source& add_source(std::string name, std::string text);
+  const Source& add_source(std::string name, std::string text, std::filesystem::path file = {});
   // All of them, in the order in which they were added.
   [[nodiscard]] const std::deque<Source>& sources() const { return sources_; }
 

@@ -70,7 +70,9 @@ Reading read(const fs::path& path, std::size_t most) {
 const Source* read_file(const fs::path& path, const std::string& shown_name, const Mark& mentioned,
                         Diagnostics& diagnostics, std::size_t most) {
   Reading reading = read(path, most);
-  if (reading.problem.empty()) return &diagnostics.add_source(shown_name, std::move(reading.text));
+  if (reading.problem.empty()) {
+    return &diagnostics.add_source(shown_name, std::move(reading.text), path);
+  }
   if (mentioned.source != nullptr) {
     if (!reading.hint.empty()) reading.hint += "; it is looked up from the folder of this file";
     diagnostics.error(mentioned, "the file '" + shown_name + "' " + reading.problem,
