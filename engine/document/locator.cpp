@@ -20,7 +20,8 @@ bool may_begin_token(char before, bool blank_between) {
 }  // namespace
 
 std::size_t Locator::after_key(std::size_t offset, std::size_t length) const {
-  std::size_t end = std::min(offset + length, line_end(text_, offset));
+  // Looked for within the key only: a line may hold very many keys.
+  std::size_t end = offset + line_end(text_.substr(std::min(offset, text_.size()), length), 0);
   if (is_quote(at(offset))) end = after_quotes(offset).value_or(text_.size());
   std::size_t colon = end;
   while (is_blank(at(colon))) ++colon;

@@ -75,6 +75,19 @@ TEST(Compose, CountsColumnsInTheSameWayOnVeryLongLines) {
   EXPECT_EQ(place(composed.root->items.back().mark), "1:15002");
 }
 
+// Work that grew with the square of a line's length would take minutes here.
+TEST(Compose, ReadsVeryManyKeysOnOneLine) {
+  constexpr int kKeys = 300000;
+  std::string text = "{";
+  for (int i = 0; i < kKeys; ++i) text += 'k' + std::to_string(i) + ": 1, ";
+  Diagnostics diagnostics;
+  const Source& source = diagnostics.add_source("long.yaml", text + "k7: 2}");
+  const auto node = compose(source, diagnostics);
+  ASSERT_EQ(diagnostics.all().size(), 1U);
+  EXPECT_EQ(diagnostics.all().front().message, "the key 'k7' is given twice");
+  EXPECT_EQ(diagnostics.all().front().mark.column, text.size() + 1);
+}
+
 TEST(Compose, MarksAnEmptyValueJustAfterItsKey) {
   const std::vector<Case> cases = {
       {"a:\n\n\nb: 1", "1:3"},      {"a:   # nothing\nb: 1", "1:3"},
