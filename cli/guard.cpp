@@ -1,7 +1,9 @@
 #include "guard.hpp"
 
 #include <exception>
+#include <new>
 #include <string>
+#include <system_error>
 
 #include "commands.hpp"
 #include "complain.hpp"
@@ -17,8 +19,17 @@ int defect(const char* what) {
 
 }  // namespace
 
-int guarded(const std::function<int()>& work) try {
-  return work();
+int guarded(const std::function<int()>& work) try { return work(); } catch (const std::bad_alloc&) {
+  complain(
+      "there is not enough memory for this; ask less at once (fewer parts or counts under "
+      "`choose`, `search --slice`), or let the program have more");
+  return kStopped;
+} catch (const std::system_error& error) {
+  if (error.code() != std::errc::resource_unavailable_try_again) return defect(error.what());
+  complain(
+      "the system lets this program start no more threads; close other programs, or lift the "
+      "limit (ulimit -u)");
+  return kStopped;
 } catch (const std::exception& error) {
   return defect(error.what());
 } catch (...) {

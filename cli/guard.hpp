@@ -4,8 +4,9 @@
 
 namespace sprocketry::cli {
 
-// What `work` returns. Wrong input is no exception anywhere in this program, so one that escapes
-// from `work` is a defect: says so on standard error and returns kDefect.
+// What `work` returns. Memory or threads that the system does not grant are said on standard error:
+// kStopped. Wrong input is no exception anywhere in this program, so any other that escapes from
+// `work` is a defect: says so on standard error and returns kDefect.
 int guarded(const std::function<int()>& work);
 
 }  // namespace sprocketry::cli

@@ -127,7 +127,8 @@ std::string exit_codes() {
          "  1   the answer is no: nothing meets the demands, a rule rejects the design, or\n"
          "      a locked design no longer holds\n"
          "  2   the input is wrong; standard error says where, and what to do\n"
-         "  3   stopped before the end (Ctrl-C, a full disk, a reader that stopped)\n"
+         "  3   stopped before the end (Ctrl-C, a full disk, too little memory, a reader that\n"
+         "      stopped)\n"
          "  70  a defect in the program\n";
 }
 

@@ -3,21 +3,20 @@
 #include <tbb/global_control.h>
 #include <tbb/task_arena.h>
 
-#include <optional>
 #include <utility>
 
 namespace sprocketry::search {
 
-// Threads to work in while it lives: so many, or with 0 one for each core. More than cores are
-// granted too, which the library would otherwise refuse with a word on standard error.
+// How many threads, that of the caller among them, the system lets this process have now, up to
+// `wanted` (at least 1): a limit on processes or memory may refuse more.
+int granted_threads(int wanted);
+
+// Threads to work in while it lives: so many, or with 0 one for each core; fewer where the system
+// grants no more, since the library that starts them would then end the program. More than cores
+// are granted too, which the library would otherwise refuse with a word on standard error.
 class Workers {
  public:
-  explicit Workers(int threads) : arena_(threads > 0 ? threads : tbb::task_arena::automatic) {
-    if (threads > 0) {
-      limit_.emplace(tbb::global_control::max_allowed_parallelism,
-                     static_cast<std::size_t>(threads));
-    }
-  }
+  explicit Workers(int threads);
 
   template <typename Work>
   void run(Work&& work) {
@@ -25,7 +24,8 @@ class Workers {
   }
 
  private:
-  std::optional<tbb::global_control> limit_;
+  int threads_;
+  tbb::global_control limit_;
   tbb::task_arena arena_;
 };
 

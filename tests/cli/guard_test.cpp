@@ -3,8 +3,10 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <cerrno>
 #include <new>
 #include <stdexcept>
+#include <system_error>
 
 #include "cli/commands.hpp"
 
@@ -34,7 +36,7 @@ TEST(Guard, TellsADefectByExitCode70AndAsksForAReport) {
   const std::vector<std::pair<std::function<int()>, std::string>> cases = {
       {[]() -> int { throw std::logic_error("the account does not add up"); },
        "sprocketry: the account does not add up\n"},
-      {[]() -> int { throw std::bad_alloc(); }, "sprocketry: "},
+      {[]() -> int { throw std::system_error(ENOENT, std::generic_category()); }, "sprocketry: "},
       {[]() -> int { throw 7; }, "sprocketry: something unknown went wrong\n"},
   };
   for (const auto& [work, beginning] : cases) {
@@ -44,6 +46,16 @@ TEST(Guard, TellsADefectByExitCode70AndAsksForAReport) {
     EXPECT_NE(heard.said.find("a defect in the program; please report"), std::string::npos);
     EXPECT_EQ(std::ranges::count(heard.said, '\n'), 2);
   }
+}
+
+TEST(Guard, TellsWhatTheSystemDoesNotGrant) {
+  const Heard memory = hear([]() -> int { throw std::bad_alloc(); });
+  EXPECT_EQ(memory.code, cli::kStopped);
+  EXPECT_TRUE(memory.said.starts_with("sprocketry: there is not enough memory")) << memory.said;
+  const Heard threads =
+      hear([]() -> int { throw std::system_error(EAGAIN, std::generic_category()); });
+  EXPECT_EQ(threads.code, cli::kStopped);
+  EXPECT_NE(threads.said.find("no more threads"), std::string::npos) << threads.said;
 }
 
 TEST(Guard, ShowsNothingThatMovesATerminal) {
