@@ -147,6 +147,12 @@ Pack make_pack(const Cell& cell, int series, int parallel, double link_resistanc
                double board_current) {
   Pack pack;
   pack.cell = cell;
+  set_nodes(pack);
+  return resized(std::move(pack), series, parallel, link_resistance, board_current);
+}
+
+Pack resized(Pack pack, int series, int parallel, double link_resistance, double board_current) {
+  const Cell& cell = pack.cell;
   pack.series = series;
   pack.parallel = parallel;
   pack.resistance = series * cell.resistance / parallel + link_resistance;
@@ -157,7 +163,6 @@ Pack make_pack(const Cell& cell, int series, int parallel, double link_resistanc
   pack.current_limit = std::min(parallel * cell.peak_current, board_current);
   pack.charge_current = parallel * cell.charge_current;
   pack.capacity = parallel * cell.capacity;
-  set_nodes(pack);
   return pack;
 }
 

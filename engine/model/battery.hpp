@@ -70,6 +70,9 @@ struct Pack {
 Pack make_pack(const Cell& cell, int series, int parallel, double link_resistance,
                double board_current);
 
+// Another number of the same cells, for the same arguments: the nodes are of one cell and stay.
+Pack resized(Pack pack, int series, int parallel, double link_resistance, double board_current);
+
 // The same pack when it is never filled beyond a state of charge (0..1) inside the usable window.
 Pack filled_to(const Pack& pack, double state_of_charge);
 

@@ -36,21 +36,25 @@ std::optional<GeneratedPack> split_pack_id(std::string_view id) {
 
 PackPart make_pack_part(const CellPart& cell, std::string id, int series, int parallel,
                         const model::CellState& state) {
-  const PackKit& kit = cell.kit;
-  const int count = series * parallel;
   PackPart pack;
-  pack.id = std::move(id);
   pack.cell_id = cell.id;
   pack.chemistry = cell.chemistry;
+  pack.cell_size = cell.size;
+  pack.model = model::make_pack(model::in_state(cell.model, state), 1, 1, 0.0, 0.0);
+  pack.as_new = model::make_pack(model::in_state(cell.model, {}), 1, 1, 0.0, 0.0);
+  return resized(cell, std::move(pack), std::move(id), series, parallel);
+}
+
+PackPart resized(const CellPart& cell, PackPart pack, std::string id, int series, int parallel) {
+  const PackKit& kit = cell.kit;
+  const int count = series * parallel;
+  pack.id = std::move(id);
   pack.price = cell.price * count + kit.price;
   pack.mass = cell.mass * count + kit.mass;
-  pack.cell_size = cell.size;
-  const auto built = [&](const model::CellState& of_cells) {
-    return model::make_pack(model::in_state(cell.model, of_cells), series, parallel, kit.resistance,
-                            kit.board_current.value_or(std::numeric_limits<double>::infinity()));
-  };
-  pack.model = built(state);
-  pack.as_new = built({});
+  const double board = kit.board_current.value_or(std::numeric_limits<double>::infinity());
+  for (model::Pack* of_cells : {&pack.model, &pack.as_new}) {
+    *of_cells = model::resized(std::move(*of_cells), series, parallel, kit.resistance, board);
+  }
   return pack;
 }
 

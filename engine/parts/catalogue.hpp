@@ -226,5 +226,7 @@ std::optional<GeneratedPack> split_pack_id(std::string_view id);
 // the cells' plus the kit's.
 PackPart make_pack_part(const CellPart& cell, std::string id, int series, int parallel,
                         const model::CellState& state);
+// Another number of the same cells, which must be those of `pack`.
+PackPart resized(const CellPart& cell, PackPart pack, std::string id, int series, int parallel);
 
 }  // namespace sprocketry::parts

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
+#include <numeric>
 #include <set>
 #include <string_view>
 
@@ -72,9 +74,11 @@ std::vector<parts::PackPart> generated_packs(const Catalogue& catalogue,
                                     : choice.voltage_classes
                                         ? series_of_classes(cell, *choice.voltage_classes)
                                         : std::vector<int>{};
+    if (series.empty()) continue;
+    const parts::PackPart one = parts::make_pack_part(cell, {}, 1, 1, state);
     for (const int s : series) {
       for (const int p : parallel) {
-        packs.push_back(parts::make_pack_part(cell, parts::pack_id(cell.id, s, p), s, p, state));
+        packs.push_back(parts::resized(cell, one, parts::pack_id(cell.id, s, p), s, p));
       }
     }
   }
@@ -123,11 +127,22 @@ std::vector<parts::PackPart> chosen_packs(const Catalogue& catalogue,
   return packs;
 }
 
-void sort_packs(std::vector<PackOption>& packs) {
-  const auto id = [](const PackOption& o) -> const std::string& { return o.part.id; };
-  std::ranges::sort(packs, {}, id);
-  const auto same = [&](const PackOption& a, const PackOption& b) { return id(a) == id(b); };
-  packs.erase(std::unique(packs.begin(), packs.end(), same), packs.end());
+// By id, each id once. Packs are large, so their places are sorted and each is moved once.
+std::vector<PackOption> pack_options(std::vector<parts::PackPart> packs, const Owned& owned) {
+  std::vector<std::uint32_t> order(packs.size());
+  std::iota(order.begin(), order.end(), 0U);
+  const auto id = [&](std::uint32_t i) -> const std::string& { return packs[i].id; };
+  std::ranges::sort(order, {}, id);
+  const auto same = [&](std::uint32_t a, std::uint32_t b) { return id(a) == id(b); };
+  order.erase(std::unique(order.begin(), order.end(), same), order.end());
+  std::vector<PackOption> options;
+  options.reserve(order.size());
+  for (const std::uint32_t i : order) {
+    const bool free = owned.has(packs[i].id) || owned.has(packs[i].cell_id);
+    const Money price = free ? 0 : packs[i].price;
+    options.push_back({std::move(packs[i]), price});
+  }
+  return options;
 }
 
 template <typename Option, typename Family>
@@ -159,12 +174,7 @@ Space make(const spec::Job& job, const Choice& choice, std::vector<parts::PackPa
       space.controllers.push_back({&controller, owned.has(controller.id) ? 0 : controller.price});
     }
   }
-  for (auto& pack : packs) {
-    const bool free = owned.has(pack.id) || owned.has(pack.cell_id);
-    const Money price = free ? 0 : pack.price;
-    space.packs.push_back({std::move(pack), price});
-  }
-  sort_packs(space.packs);
+  space.packs = pack_options(std::move(packs), owned);
   for (const auto& charger : catalogue.chargers) {
     if (allows(choice.chargers, charger.id)) {
       space.chargers.push_back({&charger, owned.has(charger.id) ? 0 : charger.price,

@@ -128,6 +128,21 @@ void read_classes(Reader& pack, const Surrounding& around, bool generates, PackC
   }
 }
 
+// Each pack is set up before the search begins, in some 2 kB: more than anybody compares would only
+// fill the memory.
+void refuse_too_many(Reader& choose, const Catalogue& catalogue, const PackChoice& choice) {
+  constexpr std::size_t kMostPacks = 200000;
+  if (!choice.series) return;
+  const std::size_t cells = choice.cells ? choice.cells->size() : catalogue.cells.size();
+  const std::size_t packs =
+      cells * choice.series->size() * (choice.parallel ? choice.parallel->size() : 1);
+  if (packs <= kMostPacks) return;
+  choose.error("pack",
+               "`pack` makes " + std::to_string(packs) + " packs; it must be at most " +
+                   std::to_string(kMostPacks),
+               "list fewer counts under `series` or `parallel`, or fewer `cells`");
+}
+
 void read_generated_packs(Reader& choose, const Surrounding& around, PackChoice& choice) {
   namespace rule = parts::limits::cell;
   auto pack = choose.optional_map("pack", "`pack` of `choose`");
@@ -148,6 +163,7 @@ void read_generated_packs(Reader& choose, const Surrounding& around, PackChoice&
     choose.error("pack", "`pack` chooses nothing",
                  "write {cells: [id], series: [16], parallel: [1]}, or a list of pack ids");
   }
+  refuse_too_many(choose, around.catalogue, choice);
   pack->finish();
 }
 

@@ -1,7 +1,6 @@
 // No answer takes the place of a file that somebody wrote.
 
 #include <gtest/gtest.h>
-#include <sys/resource.h>
 #include <sys/stat.h>
 
 #include "cli/launch.hpp"
@@ -14,6 +13,14 @@ namespace fs = std::filesystem;
 Words with(Words words, const Words& more) {
   words.insert(words.end(), more.begin(), more.end());
   return words;
+}
+
+// The same under a limit that a shell sets.
+Outcome run_limited(const std::string& limit, const Words& command) {
+  Surroundings surroundings;
+  surroundings.program = "/bin/sh";
+  Words words = {"-c", limit + R"(; exec "$0" "$@")", SPROCKETRY_PROGRAM};
+  return run(with(std::move(words), command), surroundings);
 }
 
 // Runs it, expecting that it refuses and leaves `input` as it was.
@@ -94,6 +101,35 @@ TEST(Locks, AreSparedByCheckAndSoIsWhatTheyWereMadeFrom) {
   }
 }
 
+// Little memory: it goes on with as many threads as there are cores, or says what is missing.
+TEST(Memory, ThatIsShortEndsNothingWithoutAWord) {
+#if defined(__SANITIZE_ADDRESS__)
+  GTEST_SKIP() << "this build sets aside terabytes of addresses";
+#endif
+  const Workplace place;
+  const std::string whole = run({"search", place.bike()}).out;
+  for (const char* kilobytes : {"1000000", "300000", "30000"}) {
+    const Outcome outcome = run_limited("ulimit -v " + std::string(kilobytes),
+                                        {"search", place.bike(), "--threads", "64"});
+    if (outcome.code == 0) {
+      EXPECT_EQ(outcome.out, whole) << kilobytes;
+    } else {
+      EXPECT_EQ(outcome.code, 3) << kilobytes << outcome.err;
+      EXPECT_TRUE(contains(outcome.err, "not enough memory")) << outcome.err;
+    }
+  }
+}
+
+TEST(Packs, BeyondAnyCountThatCanBeSetUpAreRefused) {
+  std::string counts = "[1";
+  for (int i = 2; i <= 1000; ++i) counts += ',' + std::to_string(i);
+  const Outcome outcome = run({"search", SPROCKETRY_SOURCE_DIR "/specs/demo.yaml", "--set",
+                               "choose.pack={series: " + counts + "], parallel: " + counts + "]}"});
+  EXPECT_EQ(outcome.code, 2);
+  EXPECT_EQ(outcome.out, "");
+  EXPECT_TRUE(contains(outcome.err, "it must be at most 200000")) << outcome.err;
+}
+
 TEST(Outputs, OfOneNameAreRefused) {
   const Workplace place;
   const std::string id = json_of({"search", place.bike(), "--format", "json"})["front"][0]["id"];
@@ -167,12 +203,7 @@ TEST(Outputs, ThatMayGrowNoMoreSayWhyAndLeaveNothing) {
     return std::distance(fs::directory_iterator(place.path()), fs::directory_iterator());
   };
   const auto before = files();
-  const rlimit few{1000, RLIM_INFINITY};
-  rlimit usual{};
-  ASSERT_EQ(getrlimit(RLIMIT_FSIZE, &usual), 0);
-  ASSERT_EQ(setrlimit(RLIMIT_FSIZE, &few), 0);  // of what is started from here too
-  const Outcome outcome = run(with(search, {place.file("front.json")}));
-  ASSERT_EQ(setrlimit(RLIMIT_FSIZE, &usual), 0);
+  const Outcome outcome = run_limited("ulimit -f 1", with(search, {place.file("front.json")}));
   EXPECT_EQ(outcome.code, 3);
   EXPECT_TRUE(contains(outcome.err, "File too large")) << outcome.err;
   EXPECT_EQ(read_file(place.file("front.json")), "old");
