@@ -96,7 +96,8 @@ std::optional<search::Resolution> read_resolution(const std::string& text,
     if (equals == std::string::npos || place == names.end()) {
       std::string finding = "--resolution: '" + item;
       finding.append("' is not OBJECTIVE=VALUE with an objective of the requirement");
-      complain(finding.append(did_you_mean(name, names)).append("; they are ").append(listed));
+      if (place == names.end()) finding += did_you_mean(name, names);
+      complain(finding.append("; they are ").append(listed));
       return std::nullopt;
     }
     if (!seen.insert(name).second) {

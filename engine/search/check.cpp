@@ -50,7 +50,7 @@ tl::expected<Computed, std::string> compute(spec::Job& job, const std::string& i
   }
   Computed computed;
   computed.setup = make_setup(job.requirement);
-  auto picked = pick(job, computed.setup, {id});
+  auto picked = pick(job, computed.setup, {id}, "");
   if (!picked) return tl::unexpected(picked.error());
   computed.space = std::move(picked->space);
   computed.design = evaluate_design(computed.setup, computed.space, picked->combination);

@@ -298,7 +298,9 @@ tl::expected<Picked, std::string> pick(const spec::Job& job, const Setup& setup,
   const Outcome<Wanted> wanted = parse(picks);
   if (!wanted) return tl::unexpected(std::string(option) + ' ' + wanted.error());
   Outcome<Picked> picked = combined(job, setup, *wanted);
-  if (!picked) return tl::unexpected(std::string(option) + ": " + picked.error());
+  if (!picked && !option.empty()) {
+    return tl::unexpected(std::string(option) + ": " + picked.error());
+  }
   return picked;
 }
 

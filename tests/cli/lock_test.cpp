@@ -122,8 +122,8 @@ TEST(Lock, AnswersInJsonToo) {
 TEST(Lock, RefusesWhatMakesNoSense) {
   const Workplace place;
   const std::vector<std::pair<Words, std::string>> cases = {
-      {{"-o", place.bike()}, "one of the files that the lock is made from"},
-      {{"-o", place.file("parts.yaml")}, "one of the files that the lock is made from"},
+      {{"-o", place.bike()}, "which would be lost; name another"},
+      {{"-o", place.file("parts.yaml")}, "which would be lost; name another"},
       {{"-o", place.file("no/where.yaml")}, "there is no folder"},
       {{"-o", place.file("l.yaml"), "--tolerance", "much"}, "write a share"},
       {{"-o", place.file("l.yaml"), "--tolerance", "range=5 %"}, "did you mean 'range_km'?"},
