@@ -19,15 +19,15 @@ using Pair = double __attribute__((vector_size(16)));
 using Mask = std::int64_t __attribute__((vector_size(16)));
 
 // One bit for each of eight points of which the comparison with one point holds in every objective.
-// `rows` holds eight numbers per objective. Two to a vector: every machine has that without a flag,
-// and four or eight gain a sixth on the filter by pivots (measured), not worth three builds of it.
-template <typename Holds>
-inline unsigned compare(const double* rows, std::size_t objectives, const double* point,
-                        Holds holds) {
+// `row` gives eight numbers of an objective. Two to a vector: every machine has that without a
+// flag, and four or eight gain a sixth on the filter by pivots (measured), not worth three builds
+// of it.
+template <typename Row, typename Holds>
+inline unsigned compare_rows(Row row, std::size_t objectives, const double* point, Holds holds) {
   Mask a = {1, 2}, b = {4, 8}, c = {16, 32}, d = {64, 128};
-  for (std::size_t i = 0; i < objectives; ++i, rows += kLanes) {
+  for (std::size_t i = 0; i < objectives; ++i) {
     std::array<Pair, 4> kept;
-    std::memcpy(kept.data(), rows, sizeof kept);
+    std::memcpy(kept.data(), row(i), sizeof kept);
     a &= holds(kept[0], point[i]);
     b &= holds(kept[1], point[i]);
     c &= holds(kept[2], point[i]);
@@ -35,6 +35,22 @@ inline unsigned compare(const double* rows, std::size_t objectives, const double
   }
   const Mask all = (a | b) | (c | d);
   return static_cast<unsigned>(all[0] | all[1]);
+}
+
+// The same of rows that stand one behind the other.
+template <typename Holds>
+inline unsigned compare(const double* rows, std::size_t objectives, const double* point,
+                        Holds holds) {
+  const auto row = [rows](std::size_t i) { return rows + i * kLanes; };
+  return compare_rows(row, objectives, point, holds);
+}
+
+// Of the eight points from `first` on, each objective in a column of its own, those that are above
+// the point in every one.
+inline unsigned above(const double* const* columns, std::size_t first, std::size_t objectives,
+                      const double* point) {
+  const auto row = [&](std::size_t i) { return columns[i] + first; };
+  return compare_rows(row, objectives, point, [](const Pair& x, double y) { return x > y; });
 }
 
 inline unsigned at_most(const double* rows, std::size_t objectives, const double* point) {

@@ -45,12 +45,16 @@ template <std::size_t D>
 void survivors(const Blocks& pivots, Columns columns, std::size_t first, std::size_t last,
                std::vector<std::uint32_t>& places) {
   constexpr std::size_t kAtOnce = 1024;
+  constexpr unsigned kAllLanes = (1U << kLanes) - 1;
   std::array<std::uint32_t, kAtOnce> kept;
   std::array<const double*, D> column;
   std::copy_n(columns.begin(), D, column.begin());
+  std::array<double, D> best{};
+  for (std::size_t j = 0; j < D && pivots.points() > 0; ++j) best[j] = pivots.at(0, j);
   for (std::size_t from = first; from < last; from += kAtOnce) {
+    const std::size_t end = std::min(last, from + kAtOnce);
     std::size_t count = 0;
-    for (std::size_t i = from; i < std::min(last, from + kAtOnce); ++i) {
+    const auto ask = [&](std::size_t i) {
       std::array<double, D> point;
       for (std::size_t j = 0; j < D; ++j) point[j] = column[j][i];
       bool dominated = false;
@@ -59,7 +63,14 @@ void survivors(const Blocks& pivots, Columns columns, std::size_t first, std::si
       }
       kept[count] = static_cast<std::uint32_t>(i);
       count += dominated ? 0 : 1;
+    };
+    std::size_t i = from;
+    // The first pivot dominates the most: whole groups of what it leaves nothing of are passed.
+    for (; i + kLanes <= end && pivots.points() > 0; i += kLanes) {
+      unsigned left = kAllLanes & ~lanes::above(column.data(), i, D, best.data());
+      for (; left != 0; left &= left - 1) ask(i + static_cast<unsigned>(std::countr_zero(left)));
     }
+    for (; i < end; ++i) ask(i);
     places.insert(places.end(), kept.begin(), kept.begin() + static_cast<std::ptrdiff_t>(count));
   }
 }
