@@ -25,7 +25,7 @@ std::array<double, Side> quantiles(const std::vector<double>& values) {
 // How many of the bounds but the last are at or below the value. Rises with the value, so a lower
 // cell means a lower value. Without branches, which would be toss-ups.
 template <std::size_t Side>
-std::size_t cell(const std::array<double, Side>& bounds, double value) {
+std::size_t place_in(const std::array<double, Side>& bounds, double value) {
   std::size_t count = 0;
   for (std::size_t step = Side / 2; step > 0; step /= 2) {
     count += bounds[count + step - 1] <= value ? step : 0;
@@ -36,12 +36,12 @@ std::size_t cell(const std::array<double, Side>& bounds, double value) {
 }  // namespace
 
 CoverGrid::CoverGrid(const Points& points)
-    : cells_(points.count()), lowest_(kSide * kSide, kInfinity) {
-  const auto first = quantiles<kSide>(points.columns[0]);
-  const auto second = quantiles<kSide>(points.columns[1]);
+    : first_(quantiles<kSide>(points.columns[0])),
+      second_(quantiles<kSide>(points.columns[1])),
+      cells_(points.count()),
+      lowest_(kSide * kSide, kInfinity) {
   for (std::size_t i = 0; i < points.count(); ++i) {
-    const std::size_t c =
-        cell(first, points.columns[0][i]) * kSide + cell(second, points.columns[1][i]);
+    const std::size_t c = cell(points.columns[0][i], points.columns[1][i]);
     cells_[i] = static_cast<std::uint16_t>(c);
     lowest_[c] = std::min(lowest_[c], points.columns[2][i]);
   }
@@ -61,6 +61,20 @@ CoverGrid::CoverGrid(const Points& points)
       if (a > 0 && b > 0) here = lowest_[(a - 1) * kSide + b - 1];
     }
   }
+}
+
+std::size_t CoverGrid::cell(double first, double second) const {
+  return place_in(first_, first) * kSide + place_in(second_, second);
+}
+
+void CoverGrid::drop(Columns columns, std::vector<std::uint32_t>& places) const {
+  std::size_t count = 0;
+  for (const std::uint32_t place : places) {
+    places[count] = place;
+    const std::size_t c = cell(columns[0][place], columns[1][place]);
+    count += static_cast<std::size_t>(!dominates(c, columns[2][place]));
+  }
+  places.resize(count);
 }
 
 }  // namespace sprocketry::search

@@ -22,19 +22,26 @@ class CoverGrid {
   std::size_t survivors(const Points& points, std::span<std::uint32_t> indices) const {
     std::size_t count = 0;
     for (std::size_t i = 0; i < cells_.size(); ++i) {
-      const double third = points.columns[2][i];
-      // Infinity also stands for no point at all.
-      const bool dominated =
-          lowest_[cells_[i]] <= third && third < std::numeric_limits<double>::infinity();
       indices[count] = static_cast<std::uint32_t>(i);
-      count += dominated ? 0 : 1;
+      count += static_cast<std::size_t>(!dominates(cells_[i], points.columns[2][i]));
     }
     return count;
   }
 
+  // Takes out of `places` those of other points that one of the grid's dominates.
+  void drop(Columns columns, std::vector<std::uint32_t>& places) const;
+
  private:
   static constexpr std::size_t kSide = 256;
 
+  [[nodiscard]] std::size_t cell(double first, double second) const;
+  [[nodiscard]] bool dominates(std::size_t cell, double third) const {
+    // Infinity also stands for no point at all.
+    return lowest_[cell] <= third && third < std::numeric_limits<double>::infinity();
+  }
+
+  std::array<double, kSide> first_;   // bounds between the cells
+  std::array<double, kSide> second_;  //
   std::vector<std::uint16_t> cells_;  // of each point, first objective * kSide + second
   std::vector<double> lowest_;        // in the cells lower in both
 };

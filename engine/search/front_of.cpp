@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <numeric>
+#include <optional>
 
 #include "search/cover_grid.hpp"
 #include "search/dominance_forest.hpp"
@@ -69,6 +70,15 @@ std::vector<std::uint32_t> sweep(const Points& points, Before before) {
   return front;
 }
 
+// Keeps what a grid of all of them leaves.
+CoverGrid thin_out(Points& points) {
+  CoverGrid grid(points);
+  std::vector<std::uint32_t> places(points.count());
+  places.resize(grid.survivors(points, places));
+  points.keep(places);
+  return grid;
+}
+
 // The points less most of the dominated ones.
 Points candidates(Columns columns, std::size_t count) {
   constexpr std::size_t kWorthPivots = 1024;
@@ -82,17 +92,22 @@ Points candidates(Columns columns, std::size_t count) {
     return kept;
   }
   const Pivots pivots(columns, count);
+  const bool by_grid = columns.size() == 3 && pivots.points() > 0;
+  // Made anew as it gains from more points: what it drops at once need not be stored first.
+  std::optional<CoverGrid> grid;
+  std::size_t next_grid = kWorthGrid;
+  constexpr std::size_t kGrowth = 4;
   constexpr std::size_t kAtOnce = 4096;
   for (std::size_t first = 0; first < count; first += kAtOnce) {
     places.clear();
     pivots.survivors(columns, first, std::min(count, first + kAtOnce), places);
+    if (grid) grid->drop(columns, places);
     kept.add(columns, places);
+    if (!by_grid || kept.count() < next_grid) continue;
+    grid = thin_out(kept);
+    next_grid = kGrowth * std::max(kept.count(), kWorthGrid);
   }
-  if (columns.size() == 3 && pivots.points() > 0 && kept.count() >= kWorthGrid) {
-    places.resize(kept.count());
-    places.resize(CoverGrid(kept).survivors(kept, places));
-    kept.keep(places);
-  }
+  if (by_grid && kept.count() >= kWorthGrid) thin_out(kept);
   return kept;
 }
 
