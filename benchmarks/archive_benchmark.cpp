@@ -164,7 +164,7 @@ void bulk(benchmark::State& state, Shape shape, std::size_t objectives, std::siz
     state.SkipWithError("pieces give another front");
     return;
   }
-  for (auto _ : state) {
+  for ([[maybe_unused]] auto _ : state) {
     arena.execute([&] { benchmark::DoNotOptimize(search::front_of(set.pointers, count, pieces)); });
   }
   count_points(state, set);
@@ -189,7 +189,7 @@ void streaming(benchmark::State& state, Shape shape, std::size_t objectives, std
     state.SkipWithError("offered one by one, another front");
     return;
   }
-  for (auto _ : state) benchmark::DoNotOptimize(stream());
+  for ([[maybe_unused]] auto _ : state) benchmark::DoNotOptimize(stream());
   count_points(state, set);
 }
 
@@ -199,7 +199,7 @@ void dominated(benchmark::State& state, Shape shape, std::size_t objectives, std
   search::Archive archive(objectives);
   for (const std::uint32_t i : set.front) archive.offer(member(set, i));
   static_cast<void>(archive.members());
-  for (auto _ : state) {
+  for ([[maybe_unused]] auto _ : state) {
     std::size_t sum = 0;
     for (std::size_t i = 0; i < count; ++i) {
       sum += archive.dominated(member(set, i).objectives.data()) ? 1u : 0u;

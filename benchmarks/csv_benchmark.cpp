@@ -115,7 +115,7 @@ int read(const std::string& folder, const std::string& list, const std::string& 
   const std::string parts_path = folder + "/" + list + ".yaml";
   write_file(table_path, text);
   write_file(parts_path, list + ": " + list + ".csv\n");
-  const document::Source source{table_path, text};
+  const document::Source source{table_path, text, {}};
   document::Diagnostics diagnostics;
   const auto table = document::parse_csv(source, diagnostics);
   const auto catalogue = parts::load_catalogue({{parts_path, parts_path, {}}}, false, diagnostics);

@@ -88,7 +88,8 @@ double stepped_consumption(const Subject& s) {
   for (std::size_t i = 1; i < ride.size(); ++i) {
     const double span = ride[i].time - ride[i - 1].time;
     const double a = (ride[i].speed - ride[i - 1].speed) / span;
-    for (double t = 0.5 * kStep; t < span; t += kStep) {
+    for (int k = 0; (k + 0.5) * kStep < span; ++k) {
+      const double t = (k + 0.5) * kStep;
       const double v = ride[i - 1].speed + a * t;
       const double force = inertia * a + model::road_force(r.load, r.air, r.mass, 0, v);
       const double current = v > 0 ? model::demanded_current(d, s.build.gearing, force, v) : 0.0;
@@ -113,7 +114,7 @@ void full_evaluation(benchmark::State& state, const char* ride, const char* desi
     state.SkipWithError("the stepped answer differs by more than 2 %");
     return;
   }
-  for (auto _ : state) {
+  for ([[maybe_unused]] auto _ : state) {
     benchmark::DoNotOptimize(evaluator.full(s.level, s.drive, s.charger));
   }
 }
@@ -126,14 +127,14 @@ void strength_rules(benchmark::State& state, const char* ride, const char* desig
     state.SkipWithError("the design is rejected before all its rules are asked");
     return;
   }
-  for (auto _ : state) {
+  for ([[maybe_unused]] auto _ : state) {
     benchmark::DoNotOptimize(evaluator.strength_fail(s.level, s.drive));
   }
 }
 
 void stepped(benchmark::State& state, const char* ride, const char* design) {
   const Subject s(ride, design);
-  for (auto _ : state) {
+  for ([[maybe_unused]] auto _ : state) {
     benchmark::DoNotOptimize(stepped_pull_away(s));
     benchmark::DoNotOptimize(stepped_consumption(s));
   }
