@@ -24,14 +24,14 @@ namespace motor {
 inline constexpr QuantityRule kMass{Dimension::kMass, 0.1, 500};
 inline constexpr QuantityRule kSpeedConstant{Dimension::kSpeedConstant, 0.5 * kPerRpm,
                                              10000 * kPerRpm};
-inline constexpr QuantityRule kResistance{Dimension::kResistance, 0, 100, true};
+inline constexpr QuantityRule kResistance{Dimension::kResistance, 1e-6, 100};
 inline constexpr QuantityRule kVoltage{Dimension::kVoltage, 1, 2000};
 inline constexpr QuantityRule kNoLoadCurrent{Dimension::kMotorCurrent, 0, 1000};
 inline constexpr QuantityRule kMaxSpeed{Dimension::kRotationalSpeed, 10 * kPerRpm,
                                         100000 * kPerRpm};
-inline constexpr QuantityRule kCurrent{Dimension::kMotorCurrent, 0, 10000, true};
-inline constexpr QuantityRule kThermalResistance{Dimension::kThermalResistance, 0, 100, true};
-inline constexpr QuantityRule kHeatCapacity{Dimension::kHeatCapacity, 0, 1e7, true};
+inline constexpr QuantityRule kCurrent{Dimension::kMotorCurrent, 0.1, 10000};
+inline constexpr QuantityRule kThermalResistance{Dimension::kThermalResistance, 1e-5, 100};
+inline constexpr QuantityRule kHeatCapacity{Dimension::kHeatCapacity, 1, 1e7};
 inline constexpr QuantityRule kMaxWinding{Dimension::kTemperature, kCelsius + 50, kCelsius + 300};
 inline constexpr QuantityRule kRotorInertia{Dimension::kInertia, 0, 10};
 inline constexpr QuantityRule kShaftDiameter{Dimension::kLength, 1e-3, 0.2, false, "22 mm"};
@@ -41,8 +41,8 @@ inline constexpr QuantityRule kShaftLength{Dimension::kLength, 1e-3, 1, false, "
 
 namespace controller {
 inline constexpr QuantityRule kVoltage{Dimension::kVoltage, 1, 2000};
-inline constexpr QuantityRule kBatteryCurrent{Dimension::kCurrent, 0, 10000, true};
-inline constexpr QuantityRule kMotorCurrent{Dimension::kMotorCurrent, 0, 10000, true};
+inline constexpr QuantityRule kBatteryCurrent{Dimension::kCurrent, 0.1, 10000};
+inline constexpr QuantityRule kMotorCurrent{Dimension::kMotorCurrent, 0.1, 10000};
 inline constexpr QuantityRule kEfficiency{Dimension::kRatio, 0.5, 1};
 inline constexpr QuantityRule kCapacitance{Dimension::kCapacitance, 1e-7, 1};
 }  // namespace controller
@@ -51,9 +51,9 @@ namespace cell {
 inline constexpr QuantityRule kMass{Dimension::kMass, 0.001, 500};
 inline constexpr QuantityRule kCapacity{Dimension::kCharge, 0.01 * kAmpereHour,
                                         10000 * kAmpereHour};
-inline constexpr QuantityRule kResistance{Dimension::kResistance, 0, 10, true};
+inline constexpr QuantityRule kResistance{Dimension::kResistance, 1e-7, 10};
 inline constexpr QuantityRule kVoltage{Dimension::kVoltage, 0.5, 1000};
-inline constexpr QuantityRule kCurrent{Dimension::kCurrent, 0, 10000, true};
+inline constexpr QuantityRule kCurrent{Dimension::kCurrent, 0.01, 10000};
 inline constexpr QuantityRule kStateOfCharge{Dimension::kRatio, 0, 1};
 inline constexpr NumberRule kPeukertExponent{1, 2};
 inline constexpr NumberRule kPeukertHours{0.01, 1000};
@@ -70,7 +70,7 @@ inline constexpr IntegerRule kParallel{1, 1000};
 namespace charger {
 inline constexpr QuantityRule kEfficiency{Dimension::kRatio, 0.5, 1};
 inline constexpr QuantityRule kVoltage{Dimension::kVoltage, 1, 2000};
-inline constexpr QuantityRule kCurrent{Dimension::kCurrent, 0, 10000, true};
+inline constexpr QuantityRule kCurrent{Dimension::kCurrent, 0.01, 10000};
 }  // namespace charger
 
 namespace chain {

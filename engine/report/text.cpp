@@ -28,9 +28,14 @@ std::string bold(std::string_view text, Colour colour) {
 
 std::string rounded(double value, int decimals) {
   if (!std::isfinite(value)) return "-";
-  char buffer[400];  // the largest double has 309 digits before the point
-  const auto end = std::to_chars(std::begin(buffer), std::end(buffer), value,
-                                 std::chars_format::fixed, decimals);
+  // Nothing that can be built: its digits would only break the line.
+  constexpr double kBeyondAnything = 1e15;
+  const bool absurd = std::abs(value) >= kBeyondAnything;
+  char buffer[400];
+  const auto end = absurd ? std::to_chars(std::begin(buffer), std::end(buffer), value,
+                                          std::chars_format::scientific, 1)
+                          : std::to_chars(std::begin(buffer), std::end(buffer), value,
+                                          std::chars_format::fixed, decimals);
   std::string text(std::begin(buffer), end.ptr);
   const bool zero = text.find_first_not_of("-0.") == std::string::npos;
   return zero && text.front() == '-' ? text.substr(1) : text;

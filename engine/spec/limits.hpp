@@ -64,7 +64,7 @@ inline constexpr QuantityRule kHealth{Dimension::kRatio, 0.5, 1};
 }  // namespace conditions
 
 namespace riding {
-inline constexpr QuantityRule kSpeed{Dimension::kSpeed, 0, 150, true};
+inline constexpr QuantityRule kSpeed{Dimension::kSpeed, 0.1, 150};
 inline constexpr QuantityRule kStartSpeed{Dimension::kSpeed, 0, 150};
 inline constexpr QuantityRule kGrade{Dimension::kRatio, -0.5, 0.6};
 inline constexpr QuantityRule kDuration{Dimension::kTime, 0.1, 86400};

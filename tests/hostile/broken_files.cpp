@@ -199,7 +199,7 @@ void add_wrong_values(std::vector<BrokenFile>& rows) {
                 "plain number"));
   add(Row::edit("negative price", kParts, "    price: 640", "    price: -640", "from 0 to"));
   add(Row::edit("zero resistance", kParts, "    resistance: 14 mohm", "    resistance: 0 mohm",
-                "more than 0"));
+                "from 0.001 mohm to"));
   add(Row::edit("zero teeth", kParts, "  - {id: pinion-420",
                 "  - {id: pinion-420, size: \"420\", teeth: 0, price: 10, mass: 0.5 kg}",
                 "from 5 to 200"));
