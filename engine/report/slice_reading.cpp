@@ -4,6 +4,7 @@
 #include <charconv>
 
 #include "rules/rule.hpp"
+#include "spec/metrics.hpp"
 
 namespace sprocketry::report {
 namespace {
@@ -40,6 +41,23 @@ std::optional<Count> whole_number(std::string_view digits) {
     number = number * 10 + static_cast<unsigned>(digit - '0');
   }
   return number;
+}
+
+// The number that an object inside a member's text has under a key that occurs in it once. Members
+// are not kept as trees: a front can fill hundreds of megabytes.
+std::optional<double> number_under(std::string_view text, std::string_view key) {
+  constexpr std::string_view kBlanks = " \t\r\n";
+  const std::string quoted = '"' + std::string(key) + '"';
+  std::size_t at = text.find(quoted);
+  if (at == std::string_view::npos) return std::nullopt;
+  at = text.find_first_not_of(kBlanks, at + quoted.size());
+  if (at == std::string_view::npos || text[at] != ':') return std::nullopt;
+  at = text.find_first_not_of(kBlanks, at + 1);
+  if (at == std::string_view::npos) return std::nullopt;
+  double value = 0;
+  const auto [end, problem] = std::from_chars(text.data() + at, text.data() + text.size(), value);
+  if (problem != std::errc{}) return std::nullopt;
+  return value;
 }
 
 class Reading {
@@ -227,9 +245,21 @@ class Reading {
       if (number.kind != JsonKind::kNumber || problem != std::errc{} || read != end) {
         return error(number, "this is no number that an objective can have");
       }
+      if (!agrees(number, value, front_.objectives[k].name, member)) return false;
       member.costs[k] = front_.objectives[k].lower_is_better ? value : -value;
     }
     return true;
+  }
+
+  // Whether the member's own metrics say the same.
+  bool agrees(const JsonNode& number, double value, const std::string& objective,
+              const SliceMember& member) {
+    const spec::MetricInfo* metric = spec::find_metric(objective);
+    if (metric == nullptr || metric->json_key.empty()) return true;
+    const auto own = number_under(member.text, metric->json_key);
+    if (own && *own == value) return true;
+    return error(number, "this is not the `" + std::string(metric->json_key) +
+                             "` that `front` gives of " + design_id(member.parts));
   }
 
   static constexpr const char* kHint = "make the front of this slice again";
